@@ -1,4 +1,5 @@
 import type { Circuit, Requirement, Sample } from "../samples/index.js";
+import type { JudgingDay } from "./judging-day.js";
 
 /** A row that could not be read and that may belong to a circuit. What is not known of it may be anything. */
 export interface UnreadResult {
@@ -39,4 +40,9 @@ export interface CircuitCase {
   readonly neighbours?: readonly { readonly circuit: Circuit; readonly samples: readonly Sample[] }[];
   /** The day of judging, as ISO 8601 calendar day. */
   readonly on: string;
+}
+
+/** A case while it is judged: the day is an object that notes what it was asked, and is compared with nowhere else. */
+export interface CaseOnDay extends Omit<CircuitCase, "on"> {
+  readonly day: JudgingDay;
 }

@@ -90,6 +90,7 @@ export {
   type JudgedCircuit,
   judgeCarts,
   judgeCase,
+  onCircuit,
   type VerdictOnCircuit,
   withHistory,
 } from "./fleet/fleet.js";
@@ -128,6 +129,7 @@ export {
   caseOf,
   historyTexts,
   INPUT_ROLES,
+  inputsOf,
   type JudgedBy,
   type RecordedInput,
   recompute,

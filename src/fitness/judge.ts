@@ -8,7 +8,7 @@ import { minutesDone } from "./advice/minutes-done.js";
 import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
 import type { Assessed, Finding, Planned } from "./assessed.js";
-import type { CircuitCase } from "./case.js";
+import type { CaseOnDay, CircuitCase } from "./case.js";
 import { checkCase, checkDays, checkIsLimited } from "./check-case.js";
 import {
   checkAge,
@@ -35,6 +35,7 @@ import { togetherOf } from "./confidence/together.js";
 import { needsSample } from "./evidence/event-effects.js";
 import { changeAfter, type Evidence, evidenceOf } from "./evidence/evidence.js";
 import { checkIdentity } from "./identity/identity.js";
+import { JudgingDay } from "./judging-day.js";
 import { latestSamples } from "./latest.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
 import { type Outlook, outlookOf } from "./trends/outlook.js";
@@ -75,9 +76,26 @@ export interface JudgedPlan {
 /** The same as {@link judgeCircuit}, with what the circulation was planned from. */
 export function judgeAndPlan(given: CircuitCase): JudgedPlan {
   // In one order, so that no verdict depends on the order in which the samples came.
-  const input = { ...given, samples: [...given.samples].sort(byDayAndNumber) };
+  const { on, ...rest } = given;
+  const day = new JudgingDay(on);
+  const input = { ...rest, samples: [...given.samples].sort(byDayAndNumber), day };
+  const { verdict, planned } = judgeOnDay(on, input);
+  const { cart, circuit, serves, ...answer } = verdict;
+  const { mayChangeOn } = day;
+  return {
+    verdict: { cart, circuit, serves, on, ...(mayChangeOn !== undefined && { mayChangeOn }), ...answer },
+    ...(planned && { planned }),
+  };
+}
+
+/** A verdict without its day: it is the same on every day until that of `mayChangeOn`. */
+interface UndatedPlan extends Omit<JudgedPlan, "verdict"> {
+  readonly verdict: Omit<Verdict, "on" | "mayChangeOn">;
+}
+
+function judgeOnDay(on: string, input: CaseOnDay): UndatedPlan {
   try {
-    checkDays({ on: input.on });
+    checkDays({ on });
     checkCase(input);
     if (input.requirement !== undefined) checkIsLimited(input.requirement);
     return judgeLatest(input);
@@ -93,12 +111,12 @@ function byDayAndNumber(one: Sample, other: Sample): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-function judgeLatest(given: CircuitCase): JudgedPlan {
+function judgeLatest(given: CaseOnDay): UndatedPlan {
   const { bottles, taken, assumptions } = takenSamples(given);
   const input = { ...given, samples: taken };
   const outlook = outlookOf(untilToday({ ...given, samples: bottles }));
-  const { requirement, samples, on } = input;
-  const circuit = circuitUntil(input.circuit, on);
+  const { requirement, samples, day } = input;
+  const circuit = circuitUntil(input.circuit, day);
   if (requirement === undefined) {
     // A sample of fluid that is gone says nothing of the fluid now, so none of it stands with the verdict.
     const present = latestSamples(samples.filter((sample) => changeAfter(circuit, sample) === undefined));
@@ -113,7 +131,7 @@ function judgeLatest(given: CircuitCase): JudgedPlan {
     checkIdentity(input.circuit, requirement, evidence),
     remarkOn(input.circuit, requirement),
     checkOutlook(outlook),
-    checkCartState(input.circuit, requirement, on),
+    checkCartState(input.circuit, requirement, day),
     checkQuarantine(input, evidence),
     checkCirculatedSince(input, requirement),
     checkEvidence(requirement, samples, evidence, assessed),
@@ -129,20 +147,20 @@ function others(used: readonly Sample[], shown: Sample): Sample[] {
 }
 
 /** The case without future events, in this circuit and the others of the cart. */
-function untilToday(input: CircuitCase): CircuitCase {
-  const { circuit, neighbours, on } = input;
+function untilToday(input: CaseOnDay): CaseOnDay {
+  const { circuit, neighbours, day } = input;
   return {
     ...input,
-    circuit: circuitUntil(circuit, on),
+    circuit: circuitUntil(circuit, day),
     ...(neighbours && {
-      neighbours: neighbours.map((other) => ({ ...other, circuit: circuitUntil(other.circuit, on) })),
+      neighbours: neighbours.map((other) => ({ ...other, circuit: circuitUntil(other.circuit, day) })),
     }),
   };
 }
 
 /** What the samples of the fluid that is in the circuit now show. */
 function checksOf(
-  input: CircuitCase,
+  input: CaseOnDay,
   requirement: Requirement,
   evidence: Evidence,
   { findings, assessedIn }: CheckedQuantities,
@@ -163,11 +181,11 @@ function checksOf(
 }
 
 function verdictOf(
-  input: CircuitCase,
+  input: CaseOnDay,
   samples: readonly Sample[],
   outlook: Outlook | undefined,
   findings: readonly Finding[],
-): JudgedPlan {
+): UndatedPlan {
   const { circuit, requirement } = input;
   const assessed = findings.flatMap((finding) => finding.assessed ?? []);
   const together = togetherOf(assessed);
@@ -183,7 +201,7 @@ function verdictOf(
           {
             ...{ circuit, planned: planned.input, plan: circulation },
             dueMin: minutesDue(input, requirement),
-            done: minutesDone(circuit, [planned, ...countedThatDay(input, planned)], input.on),
+            done: minutesDone(circuit, [planned, ...countedThatDay(input, planned)], input.day),
           },
           assessed,
         )
@@ -206,11 +224,10 @@ function verdictOf(
   };
   const exchange =
     requirement === undefined ? [] : exchangesFor(circuit, requirement, assessed, outlook?.rises);
-  const verdict: Verdict = {
+  const verdict: UndatedPlan["verdict"] = {
     cart: input.cart,
     circuit: circuit.circuit,
     serves: circuit.serves,
-    on: input.on,
     ...reported,
     next: nextStepOf(reported, circuit, exchange),
     changes: changesOf(
@@ -220,7 +237,7 @@ function verdictOf(
           until: validUntil(circuit, requirement, samples, outlook).on,
           topUpL: topUpLeft(circuit, requirement, samples.at(-1) ?? sample),
           shownIn: circuit.shownIn,
-          endsWithHookup: needsSample(requirement, { on: input.on, kind: "hookup" }, "particles"),
+          endsWithHookup: needsSample(requirement, { kind: "hookup" }, "particles"),
         },
     ),
     assumptions: joinAssumptions(
@@ -235,7 +252,7 @@ function verdictOf(
   return { verdict, ...(planned && goByInput && { planned: { ...planned, goBy: goByInput } }) };
 }
 
-function countedThatDay({ samples }: CircuitCase, { drawnOn }: Planned): Sample[] {
+function countedThatDay({ samples }: CaseOnDay, { drawnOn }: Planned): Sample[] {
   return samples.filter((sample) => sample.drawnOn === drawnOn && sample.counts !== undefined);
 }
 
@@ -252,7 +269,7 @@ function countedOf(samples: readonly Sample[], assessed: readonly Assessed[]): S
   return samples.find(({ sample }) => sample === particles.sample)?.counts;
 }
 
-function noRequirement({ circuit }: CircuitCase): Finding {
+function noRequirement({ circuit }: CaseOnDay): Finding {
   const message = `no requirement is named "${circuit.serves}", the system this circuit serves`;
   return { reasons: [reason("no-requirement", message)] };
 }

@@ -54,25 +54,32 @@ export function recordOf(
   judgedBy: JudgedBy,
   historyOf: (samples: readonly Sample[]) => readonly string[] = historyTexts,
 ): VerdictRecord {
-  const { circuit, requirement, samples, neighbours = [], ...rest } = input;
-  const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
-  const history = (role: RecordedInput["role"], all: readonly Sample[]) =>
-    historyOf(all).map((text) => ({ role, text }));
   return {
-    inputs: [
-      part("case", rest),
-      part("circuit", circuit),
-      ...(requirement === undefined ? [] : [part("requirement", requirement)]),
-      ...history("samples", samples),
-      ...neighbours.flatMap(({ samples: others, ...other }) => [
-        part("beside", other),
-        ...history("beside-samples", others),
-      ]),
-    ],
+    inputs: inputsOf(input, historyOf),
     verdict: canonicalJson(verdict),
     judgedBy: { document: judgedBy.document, revision: judgedBy.revision },
     version: VERSION,
   };
+}
+
+/** What a verdict rests on, in the order of its record. */
+export function inputsOf(
+  { circuit, requirement, samples, neighbours = [], ...rest }: CircuitCase,
+  historyOf: (samples: readonly Sample[]) => readonly string[],
+): RecordedInput[] {
+  const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
+  const history = (role: RecordedInput["role"], all: readonly Sample[]) =>
+    historyOf(all).map((text) => ({ role, text }));
+  return [
+    part("case", rest),
+    part("circuit", circuit),
+    ...(requirement === undefined ? [] : [part("requirement", requirement)]),
+    ...history("samples", samples),
+    ...neighbours.flatMap(({ samples: others, ...other }) => [
+      part("beside", other),
+      ...history("beside-samples", others),
+    ]),
+  ];
 }
 
 /** The samples of a circuit as they are recorded, some of them together. */

@@ -14,6 +14,11 @@ export interface Verdict {
   readonly circuit: string;
   readonly serves: string;
   readonly on: string;
+  /**
+   * The first later day on which the verdict may be another one, or say something else, although nothing was entered; absent
+   * where the calendar changes nothing.
+   */
+  readonly mayChangeOn?: string;
   readonly verdict: VerdictName;
   /** Strictest first. */
   readonly reasons: readonly Reason[];

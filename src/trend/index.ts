@@ -5,7 +5,7 @@ export {
   type Forecast,
   type ForecastCase,
   forecastCrossing,
-  forecastFrom,
+  forecastWithin,
   isBeyond,
   type KnownTrend,
   type NextSample,

@@ -137,7 +137,7 @@ describe("a run that shows nothing is set aside and named; the bottles decide", 
   const cases: [string, RegExp, Partial<CounterRunCase>, Parameters<typeof sampleOfRun>[1]?][] = [
     ["the element delivers, the circuit holds more", /not counted upstream/, { port: "downstream" }],
     ["of five minutes", /clean for \d+ minutes; 10 are required/, { minutes: 24 }],
-    ["of a week ago", /8 days old; at most 2/, { at: "2026-11-12T10:00:00Z" }],
+    ["of a week ago", /it is of 2026-11-12; it may be at most 2 days old/, { at: "2026-11-12T10:00:00Z" }],
     ["of another circuit, by its flow", /is it the log of this circuit\?/, { flowLpm: 80 }],
     ["at half the flow", /is it the log of this circuit\?/, { flowLpm: 20 }],
     [

@@ -493,7 +493,9 @@ describe("each quantity is shown by its own latest bottle", () => {
     expect(messages).toContain(
       "the acid number is inside: 0.08 mg KOH/g, limit 0.2 (sample A of 2026-03-01)",
     );
-    expect(messages).toContain("sample A was drawn on 2026-03-01, 13 days ago, within 30 (acid number)");
+    expect(messages).toContain(
+      "sample A was drawn on 2026-03-01 and counts until 2026-03-31, 30 days (acid number)",
+    );
     // The oldest of them ends it, and counts what was topped up.
     expect(verdict.changes).toContainEqual({
       verdict: "resample",

@@ -442,7 +442,7 @@ test("an event of a day to come blocks it, and the reason says that the day may 
   const verdict = judge(events({ kind: "fluid-change", on: "2027-03-05" }));
   expect(verdict.verdict).toBe("resample");
   expect(verdict.reasons.find(({ code }) => code === "drawn-before-event")?.message).toMatch(
-    /; the fluid was changed on 2027-03-05, which is after the day of judging 2026-\d\d-\d\d; correct the day, or enter the event once it has happened$/,
+    /; the fluid was changed on 2027-03-05, which is after the day of judging; correct the day, or enter the event once it has happened$/,
   );
 });
 

@@ -37,7 +37,7 @@ describe("an event of a day to come", () => {
       verdict.reasons.filter(({ code }) => code === "drawn-before-event").map(({ message }) => message),
     ).toEqual([
       "sample S-1 was drawn on 2026-03-04; the fluid was changed on 2026-03-10 and no sample has been drawn since",
-      "sample S-1 was drawn on 2026-03-04; the element was changed on 2026-05-01, which is after the day of judging 2026-03-14; correct the day, or enter the event once it has happened",
+      "sample S-1 was drawn on 2026-03-04; the element was changed on 2026-05-01, which is after the day of judging; correct the day, or enter the event once it has happened",
     ]);
   });
 
@@ -59,7 +59,7 @@ describe("an event of a day to come", () => {
     const verdict = judge({ ...asking({ after }), ...events(planned("element-change")) });
     expect(verdict.verdict).toBe("circulate");
     expect(verdict.reasons[0]?.message).toBe(
-      "the element was changed on 2026-05-01, which is after the day of judging 2026-03-14; correct the day, or enter the event once it has happened",
+      "the element was changed on 2026-05-01, which is after the day of judging; correct the day, or enter the event once it has happened",
     );
   });
 

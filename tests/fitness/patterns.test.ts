@@ -254,7 +254,7 @@ describe("the viscosities of two circuits drawing together suggest cross-mixing"
     });
     const slope = String.raw`viscosity: -?[\d.]+ mm²/s a year \(90 % interval -?[\d.]+ to -?[\d.]+\), p below 0.0001, 24 samples`;
     expect(suggestion?.because).toEqual([
-      expect.stringMatching(/^levels now 11\.\d+ and 12\.\d+ mm²\/s at 40 °C$/),
+      expect.stringMatching(/^levels on 2026-\d\d-\d\d: 11\.\d+ and 12\.\d+ mm²\/s at 40 °C$/),
       expect.stringMatching(new RegExp(`^circuit 1, ${slope}$`)),
       expect.stringMatching(new RegExp(`^circuit 2, ${slope}$`)),
     ]);

@@ -21,6 +21,7 @@ import {
 import { formatQuantity, inFourDigits } from "../../units/index.js";
 import { canonicalJson } from "../canonical-json.js";
 import { describeHappened } from "../evidence/event-effects.js";
+import type { JudgingDay } from "../judging-day.js";
 
 type Bottle = Pick<Sample, "sample" | "drawnOn" | "drawnTime">;
 
@@ -38,14 +39,16 @@ const KEEPING: readonly CircuitEvent["kind"][] = ["circulation", "dehydration"];
 export function minutesDone(
   circuit: CirculatingCircuit,
   bottles: readonly [Bottle, ...Bottle[]],
-  on: string,
+  day: JudgingDay,
 ): MinutesDone {
-  const [first, ...others] = bottles.map((bottle) => doneSince(circuit, bottle, on));
+  const [first, ...others] = bottles.map((bottle) => doneSince(circuit, bottle, day));
   return others.reduce((least, one) => (one.minutes < least.minutes ? one : least), first as MinutesDone);
 }
 
-function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): MinutesDone {
-  const since = eventsInOrder(circuit.events).filter((event) => event.on <= on && mayFollow(event, bottle));
+function doneSince(circuit: CirculatingCircuit, bottle: Bottle, day: JudgingDay): MinutesDone {
+  const since = eventsInOrder(circuit.events).filter(
+    (event) => day.hasCome(event.on) && mayFollow(event, bottle),
+  );
   const ending = since.findLastIndex(({ kind }) => !KEEPING.includes(kind));
   const runs = since.filter(({ kind, minutes = 0 }) => kind === "circulation" && minutes > 0);
   const isBefore = (run: CircuitEvent) => since.indexOf(run) < ending;

@@ -2,6 +2,7 @@ import { formatMinutes } from "../../circulation/index.js";
 import { circulates } from "../../samples/index.js";
 import { minutesDue } from "../checks/able-to-speak.js";
 import type { VerdictOnCircuit } from "../fleet/fleet.js";
+import { JudgingDay } from "../judging-day.js";
 
 /**
  * The circulation that a requirement still asks for after what has happened to a circuit, as a thing to do.
@@ -10,7 +11,7 @@ import type { VerdictOnCircuit } from "../fleet/fleet.js";
  */
 export function describeStillDue({ verdict, circuit, requirement }: VerdictOnCircuit): string | undefined {
   if (requirement === undefined) return undefined;
-  const minutes = minutesDue({ on: verdict.on, circuit }, requirement);
+  const minutes = minutesDue({ day: new JudgingDay(verdict.on), circuit }, requirement);
   if (!(minutes > 0)) return undefined;
   return circulates(circuit)
     ? `circulate ${formatMinutes(minutes)} more`

@@ -3,6 +3,7 @@ import type { CircuitCase } from "../case.js";
 import { checkCase } from "../check-case.js";
 import { takenSamples } from "../checks/counter-in-line.js";
 import { judgeCircuit } from "../judge.js";
+import { JudgingDay } from "../judging-day.js";
 import type { VerdictName } from "../reasons.js";
 import type { Verdict } from "../verdict.js";
 
@@ -27,7 +28,7 @@ export function verdictWithRun(input: CircuitCase, run: FollowedSample): Verdict
   if (input.requirement?.counterInLine === undefined) return undefined;
   if (run.kind === "none") return withReason(judgeCircuit(input), false, `the run shows nothing: ${run.why}`);
   const withRun = { ...input, samples: [...input.samples, run.sample] };
-  const { taken, assumptions } = takenSamples(withRun);
+  const { taken, assumptions } = takenSamples({ ...withRun, day: new JudgingDay(input.on) });
   // One for each run, in their order.
   return withReason(judgeCircuit(withRun), taken.includes(run.sample), assumptions.at(-1)?.message ?? "");
 }

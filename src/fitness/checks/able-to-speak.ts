@@ -10,22 +10,23 @@ import {
   type Sample,
 } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
-import type { CircuitCase } from "../case.js";
+import type { CaseOnDay } from "../case.js";
 import { checkCase } from "../check-case.js";
-import { dayAfter, daysBetween } from "../days.js";
+import { dayAfter } from "../days.js";
 import { describeHappened, effectOf, needsSample } from "../evidence/event-effects.js";
 import { type Evidence, evidenceOf, newestFirst } from "../evidence/evidence.js";
 import { requirementOf } from "../evidence/requirement-of.js";
 import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
 import { decidedByPeople, decidedNewer, describeUnread } from "../fleet/describe-unread.js";
+import type { JudgingDay } from "../judging-day.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
-import { circuitUntil, describeToCome } from "./happened.js";
+import { circuitUntil, STILL_TO_COME } from "./happened.js";
 import { toppedUpOn } from "./top-ups.js";
 
 /** A row in quarantine could be the newest result; until it is read, an older one cannot pass for the latest. */
 export function checkQuarantine(
-  { cart, circuit, unread }: CircuitCase,
+  { cart, circuit, unread }: Pick<CaseOnDay, "cart" | "circuit" | "unread">,
   { used, newest, former }: Evidence,
 ): Finding {
   const oldest = newestFirst([...used, ...newest]).at(-1) ?? former?.sample;
@@ -40,20 +41,20 @@ export function checkQuarantine(
 
 /** Do the days of the bottles let them represent what the circuit holds today, each for the results that rest on it? */
 export function checkAge(
-  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  { day, circuit }: Pick<CaseOnDay, "day" | "circuit">,
   requirement: Requirement,
   evidence: Evidence,
 ): Finding {
   const { former, used, looked } = evidence;
-  if (former !== undefined) return checkFormer({ on, circuit }, requirement, former.sample);
-  const early = looked.filter(({ drawnOn }) => drawnOn > on);
+  if (former !== undefined) return checkFormer({ day, circuit }, requirement, former.sample);
+  const early = looked.filter(({ drawnOn }) => !day.hasCome(drawnOn));
   return {
     reasons: [
       ...early.map((sample) =>
-        reason("sample-after-judging-date", `${describeDrawn(sample)}, after the day of judging ${on}`),
+        reason("sample-after-judging-date", `${describeDrawn(sample)}, after the day of judging`),
       ),
-      ...used.flatMap((sample) => agesOf(sample, evidence, requirement, on)),
-      ...used.flatMap((sample) => eventsSince(sample, evidence, { requirement, circuit, on })),
+      ...used.flatMap((sample) => agesOf(sample, evidence, requirement, day)),
+      ...used.flatMap((sample) => eventsSince(sample, evidence, { requirement, circuit, day })),
     ],
   };
 }
@@ -64,7 +65,7 @@ function describeDrawn({ sample, drawnOn }: Sample): string {
 
 /** The last sample of fluid that is gone: how old it is, and what took its fluid out. */
 function checkFormer(
-  input: Pick<CircuitCase, "on" | "circuit">,
+  input: Pick<CaseOnDay, "day" | "circuit">,
   requirement: Requirement,
   sample: Sample,
 ): Finding {
@@ -76,9 +77,8 @@ function checkFormer(
   return checkAge(input, requirement, alone);
 }
 
-function agesOf(sample: Sample, evidence: Evidence, requirement: Requirement, on: string): Reason[] {
-  const ageDays = daysBetween(sample.drawnOn, on);
-  if (ageDays < 0) return [];
+function agesOf(sample: Sample, evidence: Evidence, requirement: Requirement, day: JudgingDay): Reason[] {
+  if (!day.hasCome(sample.drawnOn)) return [];
   const resting = evidence.restingOn(sample);
   const ageOf = (result: Result) => ageMaxOf(result, requirementOf(requirement, sample));
   const ages = [...new Set(resting.map(ageOf))].sort((a, b) => a - b);
@@ -86,10 +86,13 @@ function agesOf(sample: Sample, evidence: Evidence, requirement: Requirement, on
     const own = resting.filter((result) => ageOf(result) === max);
     const isAll = ages.length === 1 && evidence.used.length === 1;
     const what = isAll ? "" : ` (${describeResults(own)})`;
-    const drawn = `${describeDrawn(sample)}, ${ageDays} days ago`;
-    return ageDays <= max
-      ? reason("sample-recent", `${drawn}, within ${max}${what}`)
-      : reason("sample-too-old", `${drawn}; at most ${max} are allowed${what}`);
+    const [drawn, last] = [describeDrawn(sample), dayAfter(sample.drawnOn, max)];
+    return day.isWithin(sample.drawnOn, max)
+      ? reason("sample-recent", `${drawn} and counts until ${last}, ${max} days${what}`)
+      : reason(
+          "sample-too-old",
+          `${drawn} and counted until ${last}; at most ${max} days are allowed${what}`,
+        );
   });
 }
 
@@ -97,7 +100,7 @@ function agesOf(sample: Sample, evidence: Evidence, requirement: Requirement, on
 function eventsSince(
   sample: Sample,
   evidence: Evidence,
-  { requirement, circuit, on }: Pick<CircuitCase, "circuit" | "on"> & { readonly requirement: Requirement },
+  { requirement, circuit, day }: Pick<CaseOnDay, "circuit" | "day"> & { readonly requirement: Requirement },
 ): Reason[] {
   const resting = evidence.restingOn(sample);
   const open = new Map<CircuitEvent, Result[]>();
@@ -106,14 +109,15 @@ function eventsSince(
       (event) =>
         mayFollow(event, sample) &&
         // A requirement may waive the sample after a fluid change; one whose year may be wrong may be of the fluid that is in now.
-        (needsSample(requirement, event, result) || (effectOf(event, result) === "gone" && event.on > on)),
+        (needsSample(requirement, event, result) ||
+          (effectOf(event, result) === "gone" && !day.hasCome(event.on))),
     );
-    for (const event of nearestTo(on, needing)) open.set(event, [...(open.get(event) ?? []), result]);
+    for (const event of nearestTo(day, needing)) open.set(event, [...(open.get(event) ?? []), result]);
   }
   return [...open].map(([event, results]) => {
     const isAll = evidence.used.length === 1 && results.length === resting.length;
     const since = `no sample${isAll ? "" : ` that shows ${describeResults(results)}`} has been drawn since`;
-    const then = event.on > on ? describeToCome(on) : ` and ${since}${describeOrder(event, sample)}`;
+    const then = !day.hasCome(event.on) ? STILL_TO_COME : ` and ${since}${describeOrder(event, sample)}`;
     return reason("drawn-before-event", `${describeDrawn(sample)}; ${describeHappened(event)}${then}`);
   });
 }
@@ -191,15 +195,16 @@ function resultsThatAge(requirement: Requirement): Result[] {
 
 /** Has the circuit been circulated since each change for as long as the requirement asks? */
 export function checkCirculatedSince(
-  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  { day, circuit }: Pick<CaseOnDay, "day" | "circuit">,
   requirement: Requirement,
 ): Finding {
-  const reasons = circulationsDue({ on, circuit }, requirement).map(
+  const reasons = circulationsDue({ day, circuit }, requirement).map(
     ({ event, requiredMin, doneMin }): Reason => {
       const entered = doneMin === 0 ? "no circulation since was entered" : `${doneMin} min since`;
       const done = circulates(circuit) ? entered : `${entered}; ${PUMP_INTO_A_CAN}`;
-      const required =
-        event.on > on ? describeToCome(on) : ` and ${requiredMin} min of circulation are required; ${done}`;
+      const required = !day.hasCome(event.on)
+        ? STILL_TO_COME
+        : ` and ${requiredMin} min of circulation are required; ${done}`;
       return reason("not-circulated-since", `${describeHappened(event)}${required}`);
     },
   );
@@ -211,32 +216,32 @@ const PUMP_INTO_A_CAN =
 
 /** The circulations that the requirement asks for after events and that have not been done. */
 function circulationsDue(
-  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  { day, circuit }: Pick<CaseOnDay, "day" | "circuit">,
   { after = [] }: Requirement,
 ): { readonly event: CircuitEvent; readonly requiredMin: number; readonly doneMin: number }[] {
   return after.flatMap(({ event: kind, circulatedMinutesMin: requiredMin }) => {
     if (requiredMin === undefined) return [];
     const events = circuit.events.filter((entry) => entry.kind === kind);
-    return nearestTo(on, events)
-      .map((event) => ({ event, requiredMin, doneMin: circulatedSince(event, circuit.events, on) }))
+    return nearestTo(day, events)
+      .map((event) => ({ event, requiredMin, doneMin: circulatedSince(event, circuit.events, day) }))
       .filter(({ doneMin }) => !(doneMin >= requiredMin));
   });
 }
 
 /** Minutes of circulation that the requirement still asks for after an event that has happened; 0 where it asks for none. */
 export function minutesDue(
-  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  { day, circuit }: Pick<CaseOnDay, "day" | "circuit">,
   requirement: Requirement,
 ): number {
-  const due = circulationsDue({ on, circuit: circuitUntil(circuit, on) }, requirement);
+  const due = circulationsDue({ day, circuit: circuitUntil(circuit, day) }, requirement);
   return Math.max(0, ...due.map(({ requiredMin, doneMin }) => requiredMin - doneMin));
 }
 
 /** Minutes that were entered with an event, and those of the circulations that followed it. */
-function circulatedSince(event: CircuitEvent, events: readonly CircuitEvent[], on: string): number {
+function circulatedSince(event: CircuitEvent, events: readonly CircuitEvent[], day: JudgingDay): number {
   const inOrder = eventsInOrder(events);
   const later = inOrder.slice(inOrder.indexOf(event) + 1);
-  const circulated = later.filter((entry) => entry.kind === "circulation" && entry.on <= on);
+  const circulated = later.filter((entry) => entry.kind === "circulation" && day.hasCome(entry.on));
   return [...minutesOfRuns(circulated).values()].reduce(
     (sum, minutes) => sum + minutes,
     event.circulatedMinutes ?? 0,
@@ -244,9 +249,10 @@ function circulatedSince(event: CircuitEvent, events: readonly CircuitEvent[], o
 }
 
 /** The last event that has happened and the first that is to come: neither takes anything back of the other. */
-function nearestTo(on: string, events: readonly CircuitEvent[]): CircuitEvent[] {
+function nearestTo(day: JudgingDay, events: readonly CircuitEvent[]): CircuitEvent[] {
   const inOrder = eventsInOrder(events);
-  return [inOrder.findLast((event) => event.on <= on), inOrder.find((event) => event.on > on)].filter(
-    (event) => event !== undefined,
-  );
+  return [
+    inOrder.findLast((event) => day.hasCome(event.on)),
+    inOrder.find((event) => !day.hasCome(event.on)),
+  ].filter((event) => event !== undefined);
 }

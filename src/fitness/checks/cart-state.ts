@@ -1,7 +1,8 @@
 import type { CartState, Circuit, Requirement } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
-import { daysBetween } from "../days.js";
+import { dayAfter } from "../days.js";
+import { JudgingDay } from "../judging-day.js";
 import { type Reason, type ReasonCode, reason } from "../reasons.js";
 
 /** What a technician can find, what is sound, and what stops a hookup. */
@@ -43,8 +44,12 @@ const FINDINGS = [
  * A finding that stops a hookup counts however old it is, until a newer one says otherwise or its element was changed. Where the requirement asks for
  * the state, what was not looked at stops it as well: what is missing could be any of these findings.
  */
-export function checkCartState(circuit: Circuit, { cartState: required }: Requirement, on: string): Finding {
-  const state = stateNow(circuit, on);
+export function checkCartState(
+  circuit: Circuit,
+  { cartState: required }: Requirement,
+  day: JudgingDay,
+): Finding {
+  const state = stateNow(circuit, day);
   if (state === undefined) {
     if (required === undefined) return { reasons: [] };
     const message = "the state of the cart was not entered: indicator, level, temperature and seals";
@@ -59,14 +64,14 @@ export function checkCartState(circuit: Circuit, { cartState: required }: Requir
   return {
     reasons: [
       ...stopping,
-      ...(required === undefined ? [] : checkEntry(state, required.ageDaysMax, on, stopping)),
+      ...(required === undefined ? [] : checkEntry(state, required.ageDaysMax, day, stopping)),
     ],
   };
 }
 
 /** Share of the permissible pressure drop that the element now fitted uses; undefined when nothing was entered of it. */
 export function elementUsedNow(circuit: Circuit, on: string): number | undefined {
-  return stateNow(circuit, on)?.elementUsed;
+  return stateNow(circuit, new JudgingDay(on))?.elementUsed;
 }
 
 /**
@@ -75,10 +80,10 @@ export function elementUsedNow(circuit: Circuit, on: string): number | undefined
  * Indicator and pressure drop that were entered before a change of the element are those of the one that was taken out; on
  * the day of the change the order is not known.
  */
-function stateNow({ state, events }: Circuit, on: string): CartState | undefined {
+function stateNow({ state, events }: Circuit, day: JudgingDay): CartState | undefined {
   if (state === undefined) return undefined;
   const changed = events.some(
-    (event) => event.kind === "element-change" && event.on > state.on && event.on <= on,
+    (event) => event.kind === "element-change" && event.on > state.on && day.hasCome(event.on),
   );
   if (!changed) return state;
   const { indicator: _indicator, elementUsed: _elementUsed, ...rest } = state;
@@ -93,7 +98,12 @@ function checkElement(used: number | undefined, enteredOn: string): Reason[] {
   return [reason("element-loaded", message)];
 }
 
-function checkEntry(state: CartState, ageDaysMax: number, on: string, stopping: readonly Reason[]): Reason[] {
+function checkEntry(
+  state: CartState,
+  ageDaysMax: number,
+  day: JudgingDay,
+  stopping: readonly Reason[],
+): Reason[] {
   const missing = FINDINGS.filter(({ field }) => state[field] === undefined).map(({ field }) => field);
   if (missing.length > 0) {
     return [
@@ -103,9 +113,13 @@ function checkEntry(state: CartState, ageDaysMax: number, on: string, stopping: 
       ),
     ];
   }
-  const ageDays = daysBetween(state.on, on);
-  if (!(ageDays >= 0 && ageDays <= ageDaysMax)) {
-    const message = `the state of the cart was entered on ${state.on}; it may be at most ${ageDaysMax} days old on ${on}`;
+  if (!day.hasCome(state.on)) {
+    const message = `the state of the cart was entered for ${state.on}, after the day of judging`;
+    return [reason("cart-state-too-old", message)];
+  }
+  if (!day.isWithin(state.on, ageDaysMax)) {
+    const last = dayAfter(state.on, ageDaysMax);
+    const message = `the state of the cart was entered on ${state.on} and counted until ${last}; it may be at most ${ageDaysMax} days old`;
     return [reason("cart-state-too-old", message)];
   }
   if (stopping.length > 0) return [];

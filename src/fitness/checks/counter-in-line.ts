@@ -11,11 +11,11 @@ import {
   type Sample,
 } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
-import type { CircuitCase } from "../case.js";
-import { daysBetween } from "../days.js";
+import type { CaseOnDay } from "../case.js";
 import { changeAfter } from "../evidence/evidence.js";
 import { requirementOf } from "../evidence/requirement-of.js";
 import { ageMaxOf } from "../evidence/results.js";
+import type { JudgingDay } from "../judging-day.js";
 import { checkDrawn } from "./drawing.js";
 import { checkParticles } from "./particles.js";
 import { describeUnusual, type UnusualCounts, unusualAmong } from "./usual-counts.js";
@@ -39,13 +39,18 @@ export interface TakenSamples {
  * more than is allowed is taken whatever else it lacks: it speaks against the fluid. Either needs a bottle of the fluid that is
  * in the circuit now, which says what the counter does not see. A run that is set aside leaves the verdict to the bottles.
  */
-export function takenSamples({ circuit, requirement, samples, on }: CircuitCase): TakenSamples {
+export function takenSamples({
+  circuit,
+  requirement,
+  samples,
+  day,
+}: Pick<CaseOnDay, "circuit" | "requirement" | "samples" | "day">): TakenSamples {
   const runs = samples.filter(isCounterRun);
   if (runs.length === 0) return { bottles: samples, taken: samples, assumptions: [] };
   const bottles = samples.filter((sample) => !isCounterRun(sample));
   const why = new Map<Sample, string>();
   for (const run of runs) {
-    const lacks = requirement === undefined ? NO_FIELD : whyNot(run, circuit, requirement, bottles, on);
+    const lacks = requirement === undefined ? NO_FIELD : whyNot(run, circuit, requirement, bottles, day);
     if (lacks !== undefined) why.set(run, lacks);
   }
   return {
@@ -75,7 +80,7 @@ function whyNot(
   circuit: Circuit,
   requirement: Requirement,
   bottles: readonly Sample[],
-  on: string,
+  day: JudgingDay,
 ): string | undefined {
   const { counterInLine } = requirement;
   if (counterInLine === undefined) return NO_FIELD;
@@ -86,7 +91,7 @@ function whyNot(
   if (shown.assessed?.some(({ outcome }) => outcome === "outside")) return undefined;
   const unusual = unusualAmong([...bottles, run], circuit).get(run);
   const [lack] = [
-    ...lacksOf(run, circuit, { requirement, own, asked: counterInLine, on }),
+    ...lacksOf(run, circuit, { requirement, own, asked: counterInLine, day }),
     ...(unusual === undefined ? [] : [describeUnlike(unusual)]),
     ...[...shown.reasons, ...checkDrawn(circuit, own, run, true).reasons].flatMap(({ callsFor, message }) =>
       callsFor === "fit" ? [] : [message],
@@ -108,18 +113,18 @@ function lacksOf(
     requirement,
     own,
     asked,
-    on,
+    day,
   }: {
     readonly requirement: Requirement;
     /** What the requirement asks of this run. */
     readonly own: Requirement;
     readonly asked: NonNullable<Requirement["counterInLine"]>;
-    readonly on: string;
+    readonly day: JudgingDay;
   },
 ): string[] {
   const { isClean, minutes, lowestTemperatureC, lowestFlowLpm, highestFlowLpm } = counterRun;
   const confidence = requirement.confidence?.probability ?? USUAL_COUNTER.confidence;
-  const [age, oldest] = [daysBetween(drawnOn, on), ageMaxOf("particles", own)];
+  const oldest = ageMaxOf("particles", own);
   const lacks: [boolean, string][] = [
     [
       samplePoint === "upstream-of-element" || samplePoint === "main-flow-line",
@@ -131,7 +136,7 @@ function lacksOf(
       lowestTemperatureC >= WATCHED_FROM_C,
       `the fluid was at ${inFourDigits(lowestTemperatureC)} °C; minutes count from ${formatCountFrom(WATCHED_FROM_C)}`,
     ],
-    [age <= oldest, `it is ${age} days old; at most ${oldest} are allowed`],
+    [day.isWithin(drawnOn, oldest), `it is of ${drawnOn}; it may be at most ${oldest} days old`],
     [
       counterRun.confidence >= confidence,
       `it was followed with ${counterRun.confidence} confidence; ${confidence} is required`,

@@ -10,7 +10,10 @@ import { describeUnusual, type UnusualCounts, unusualAmong } from "./usual-count
  *
  * @returns what to say of each of the samples; the history is gone through once for all of them
  */
-export function checkCountsAreUsual({ circuit, samples }: CircuitCase): (sample: Sample) => Finding {
+export function checkCountsAreUsual({
+  circuit,
+  samples,
+}: Pick<CircuitCase, "circuit" | "samples">): (sample: Sample) => Finding {
   // A run of a counter in the line that is unlike the bottles was set aside before.
   const unusual = unusualAmong(
     samples.filter((one) => !isCounterRun(one)),

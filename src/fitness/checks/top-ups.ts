@@ -9,8 +9,9 @@ import {
 } from "../../samples/index.js";
 import { formatQuantity, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
+import type { CaseOnDay } from "../case.js";
 import { type Reason, reason } from "../reasons.js";
-import { describeToCome } from "./happened.js";
+import { STILL_TO_COME } from "./happened.js";
 
 /**
  * Share of a circuit's volume that may be topped up after a sample before it no longer represents the fluid, where the
@@ -28,7 +29,7 @@ export const TOP_UP_SHARE_MAX = 0.1;
  * @param used - bottles that something rests on, newest first
  */
 export function checkTopUps(
-  input: { readonly circuit: Circuit; readonly on: string },
+  input: Pick<CaseOnDay, "circuit" | "day">,
   requirement: Requirement,
   used: readonly Sample[],
 ): Finding {
@@ -52,18 +53,18 @@ interface ToppedUp {
 }
 
 function toppedUpSince(
-  { circuit, on }: { readonly circuit: Circuit; readonly on: string },
+  { circuit, day }: Pick<CaseOnDay, "circuit" | "day">,
   { topUpShareMax }: Requirement,
   bottle: Sample,
 ): ToppedUp {
   const { sample, drawnOn } = bottle;
   const since = topUpsSince(circuit, bottle);
   const entered = since.filter(({ addedL }) => addedL !== undefined);
-  const happened = entered.filter((event) => event.on <= on);
+  const happened = entered.filter((event) => day.hasCome(event.on));
   const shareMax = topUpShareMax ?? TOP_UP_SHARE_MAX;
   // A top-up of a future day may have the wrong year: it counts too.
   const counted = isWithin(happened, circuit, shareMax) ? entered : happened;
-  const later = counted.length > happened.length ? describeToCome(on) : "";
+  const later = counted.length > happened.length ? STILL_TO_COME : "";
   const shown = (litres: number) => formatQuantity("volume", litres, circuit.shownIn);
   const amount = `${shown(litresOf(counted))} of ${shown(circuit.volumeL)}`;
   const isBeyond = !isWithin(counted, circuit, shareMax);
@@ -74,7 +75,7 @@ function toppedUpSince(
     if (event.addedL !== undefined) return [];
     const says =
       `fluid was topped up on ${event.on} and the litres were not entered; sample ${sample} of ${drawnOn} represents the fluid ` +
-      `only if little was added: enter "added", such as "2 L"${event.on > on ? describeToCome(on) : ""}`;
+      `only if little was added: enter "added", such as "2 L"${day.hasCome(event.on) ? "" : STILL_TO_COME}`;
     return [{ event, says }];
   });
   return {

@@ -63,7 +63,7 @@ function effectOf(decision: Decision, verdict: Verdict): DecisionEffect {
   return compareVerdicts(decision.decision, verdict.verdict) > 0 ? "holds" : "milder";
 }
 
-/** Reasons whose words go on with the days. */
+/** Reasons whose words went on with the days when earlier versions judged. */
 const TELLING_DAYS: readonly ReasonCode[] = ["sample-too-old", "cart-state-too-old"];
 
 /** Whether a verdict rests on the same sample as an earlier one, and has no reason against the circuit that was not there. */

@@ -50,13 +50,16 @@ const EFFECTS: Record<CircuitEvent["kind"], Record<ResultGroup, Effect>> = {
   circulation: ALL_STAND,
 };
 
+/** As much of an event as tells what it does to a result. */
+type KindOfEvent = Pick<CircuitEvent, "kind" | "aircraftFound">;
+
 /** What an event does to a quantity by itself, whatever a requirement asks for. */
-export function effectOf({ kind, aircraftFound }: CircuitEvent, result: Result): Effect {
+export function effectOf({ kind, aircraftFound }: KindOfEvent, result: Result): Effect {
   return (aircraftFound === "dirty" ? ALL_OPEN : EFFECTS[kind])[groupOf(result)];
 }
 
 /** Whether a result of before the event needs a sample drawn since. A requirement that names the event decides, except after a dirty aircraft. */
-export function needsSample({ after = [] }: Requirement, event: CircuitEvent, result: Result): boolean {
+export function needsSample({ after = [] }: Requirement, event: KindOfEvent, result: Result): boolean {
   const named = after.find((entry) => entry.event === event.kind);
   if (named !== undefined && event.aircraftFound !== "dirty") return named.sample;
   return effectOf(event, result) !== "stands";

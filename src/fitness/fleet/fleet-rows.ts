@@ -86,11 +86,16 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     ],
     ...(standing && { standing }),
     ...(due !== undefined && { nextSampleBy: due, daysToSample: daysBetween(verdict.on, due) }),
-    crossings: crossingsAhead(verdict.outlook),
+    crossings: crossingsAhead(verdict.outlook).map(inOneOrder),
     ...(elementUsed !== undefined && { elementUsed }),
     elementNearCapacity: elementUsed !== undefined && !(elementUsed < ELEMENT_NEAR_CAPACITY),
     ...(earlier && { before: earlier.verdict, beforeOn: earlier.on }),
   };
+}
+
+/** A verdict that comes from a record has its names in another order than one that has just been made. */
+function inOneOrder({ measure, on, earliest, latest, beforeNextSample }: Crossing): Crossing {
+  return { measure, on, earliest, ...(latest !== undefined && { latest }), beforeNextSample };
 }
 
 function deciding({ verdict, reasons }: Verdict): string[] {

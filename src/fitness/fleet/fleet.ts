@@ -6,6 +6,7 @@ import { compareDays, isDay } from "../days.js";
 import type { CircuitDecision } from "../decisions/decision.js";
 import { type Standing, standingAdder } from "../decisions/standing.js";
 import { judgeCircuit } from "../judge.js";
+import { JudgingDay } from "../judging-day.js";
 import { type CircuitTrends, trendsOf } from "../trends/trends.js";
 import type { Verdict } from "../verdict.js";
 import { type UnreadOfFleet, unreadOfFleet } from "./unread.js";
@@ -74,13 +75,20 @@ export function withHistory(
     ({ drawnOn, waterPpm, acidMgKohPerG }) =>
       isDay(drawnOn) && drawnOn <= on && isOnLine(waterPpm) && isOnLine(acidMgKohPerG),
   );
-  return { ...judged, trends: trendsOf(circuitUntil(circuit, on), until), history: samples };
+  return { ...judged, trends: trendsOf(circuitUntil(circuit, new JudgingDay(on)), until), history: samples };
 }
 
 /** Judges one circuit of a fleet. */
 export function judgeCase(input: CircuitCase): VerdictOnCircuit {
-  const { circuit, requirement } = input;
-  return { circuit, verdict: judgeCircuit(input), ...(requirement && { requirement }) };
+  return onCircuit(input, judgeCircuit(input));
+}
+
+/** A verdict with the circuit and the requirement that it was judged by. */
+export function onCircuit(
+  { circuit, requirement }: Pick<CircuitCase, "circuit" | "requirement">,
+  verdict: Verdict,
+): VerdictOnCircuit {
+  return { circuit, verdict, ...(requirement && { requirement }) };
 }
 
 /**

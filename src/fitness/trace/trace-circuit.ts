@@ -12,6 +12,7 @@ import type { CircuitCase } from "../case.js";
 import { limitedQuantities } from "../checks/evidence.js";
 import { circuitUntil } from "../checks/happened.js";
 import { decidedByPeople, formatPlaces } from "../fleet/describe-unread.js";
+import { JudgingDay } from "../judging-day.js";
 import { spellingsIn } from "./aircraft.js";
 import { type CarryOver, carriedBy, fluidCarriedBy } from "./carried.js";
 import { daysOf, type LoggedHookup, note } from "./logged.js";
@@ -80,7 +81,7 @@ export interface CircuitTrace {
  */
 export function traceCircuit(input: CircuitCase, requirements: readonly Requirement[]): CircuitTrace {
   const { cart, requirement, on } = input;
-  const circuit = circuitUntil(input.circuit, on);
+  const circuit = circuitUntil(input.circuit, new JudgingDay(on));
   const known = { ...input, circuit, samples: input.samples.filter(({ drawnOn }) => drawnOn <= on) };
   const shown = requirement === undefined ? [] : shownBy(known, requirement);
   const hookups = eventsInOrder(circuit.events)

@@ -5,7 +5,7 @@ import {
   type Bound,
   type Forecast,
   findOutliers,
-  forecastFrom,
+  forecastWithin,
   type KnownTrend,
   type LevelLine,
   levelLine,
@@ -26,7 +26,7 @@ import {
   segmentsOf,
   yearsBetween,
 } from "./segments.js";
-import type { DatedForecast, Heading, TrendCase } from "./trend-case.js";
+import type { DatedForecast, Heading, TrendCaseOnDay } from "./trend-case.js";
 
 /** Level of the intervals of slopes. */
 export const INTERVAL_LEVEL = 0.9;
@@ -49,17 +49,17 @@ export interface HeadingWithData {
 /**
  * Says where one measure of a circuit is heading: what a verdict needs of its trend, without what only a reader wants.
  *
- * @param input - circuit, samples and limits; see {@link TrendCase}
+ * @param input - circuit, samples and limits; see {@link TrendCaseOnDay}
  * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
  *   positive or is longer than a hundred years
  */
-export function headingOf(input: TrendCase): HeadingWithData {
+export function headingOf(input: TrendCaseOnDay): HeadingWithData {
   mustMakeSense(input);
-  const { circuit, measure, on } = input;
-  const { readings, assumptions } = followedReadings(measure, input.samples, on);
+  const { circuit, measure, day } = input;
+  const { readings, assumptions } = followedReadings(measure, input.samples, day);
   const segments = segmentsOf(measure, readings, circuit.events);
   const current = segments.at(-1) as Segment;
-  const first = current.readings[0]?.drawnOn ?? on;
+  const first = current.readings[0]?.drawnOn ?? day.text;
   const { observations, steps } = observationsOf(measure, current, circuit.events);
   const slope = theilSen(observations, INTERVAL_LEVEL);
   const line = slope.kind === "slope" ? levelLine(observations, slope) : undefined;
@@ -68,7 +68,6 @@ export function headingOf(input: TrendCase): HeadingWithData {
   const heading: Heading = {
     measure,
     unit: MEASURE_KINDS[measure].unit,
-    on,
     n: current.readings.length,
     segments,
     steps,
@@ -88,7 +87,7 @@ export function headingOf(input: TrendCase): HeadingWithData {
   return { heading, current, observations, first, assumptions };
 }
 
-function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {
+function mustMakeSense({ risk, horizonDays, longestDays }: TrendCaseOnDay): void {
   checkNumbers("number", { risk, horizonDays, longestDays });
   if (!(risk > 0 && risk < 1)) throw new RangeError(`risk must lie between 0 and 1, not ${risk}`);
   for (const [name, days] of Object.entries({ horizonDays, longestDays })) {
@@ -100,15 +99,19 @@ function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {
 /** Soonest first; an answer that tells more goes before one that tells less. */
 const KINDS = ["crosses", "beyond-horizon", "no-trend", "cannot-tell"] as const;
 
-/** The forecast of the bound that comes first, on the axis of the observations; nothing without a bound. */
+/**
+ * The forecast of the bound that comes first, on the axis of the observations; nothing without a bound.
+ *
+ * @param isAhead - whether an x lies within the horizon
+ */
 export function soonestForecast(
   bounds: readonly Bound[],
   observations: readonly Observation[],
-  horizon: number,
+  isAhead: (x: number) => boolean,
   known: KnownTrend,
 ): { readonly forecast?: Forecast; readonly bound?: Bound } {
   const [soonest = {}] = bounds
-    .map((bound) => ({ bound, forecast: forecastFrom({ ...bound, observations, horizon }, known) }))
+    .map((bound) => ({ bound, forecast: forecastWithin({ ...bound, observations, isAhead }, known) }))
     .sort(
       (a, b) =>
         KINDS.indexOf(a.forecast.kind) - KINDS.indexOf(b.forecast.kind) ||
@@ -118,13 +121,13 @@ export function soonestForecast(
 }
 
 function forecastOf(
-  { bounds, on, horizonDays }: TrendCase,
+  { bounds, day, horizonDays }: TrendCaseOnDay,
   observations: readonly Observation[],
   first: string,
   known: KnownTrend,
 ): { readonly forecast: DatedForecast; readonly bound?: Bound } {
-  const horizon = yearsBetween(first, dayAfter(on, Math.round(horizonDays)));
-  const { bound, forecast } = soonestForecast(bounds, observations, horizon, known);
+  const isAhead = (x: number) => day.isPast(first, x * DAYS_PER_YEAR - Math.round(horizonDays));
+  const { bound, forecast } = soonestForecast(bounds, observations, isAhead, known);
   if (bound !== undefined && forecast !== undefined) return { bound, forecast: dated(forecast, first) };
   const slope = known.fit;
   const needed = slope.kind === "cannot-tell" ? slope.needed : observations.length;
@@ -168,13 +171,13 @@ function dated(forecast: Forecast, first: string): DatedForecast {
 }
 
 function nextOf(
-  { bounds, on, longestDays, risk }: TrendCase,
+  { bounds, day, longestDays, risk }: TrendCaseOnDay,
   current: Segment,
   line: LevelLine | undefined,
   first: string,
 ): Heading["nextSample"] {
   const last = current.readings.at(-1)?.drawnOn;
-  if (last === undefined) return { on, because: "no-sample" };
+  if (last === undefined) return { on: day.text, because: "no-sample" };
   if (isLatestBeyond(bounds, current)) return { on: last, because: "latest-beyond" };
   const latest = { on: dayAfter(last, Math.floor(longestDays)), because: "longest-interval" as const };
   if (line === undefined || bounds.length === 0) return latest;

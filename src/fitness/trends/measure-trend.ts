@@ -10,6 +10,7 @@ import {
 } from "../../trend/index.js";
 import { checkCircuit } from "../check-case.js";
 import { circuitUntil } from "../checks/happened.js";
+import { JudgingDay } from "../judging-day.js";
 import { generationOf } from "./generation.js";
 import { headingOf, INTERVAL_LEVEL } from "./heading.js";
 import { MEASURE_KINDS, type Measure, type Reading } from "./measures.js";
@@ -37,8 +38,9 @@ import { notesOf } from "./trend-notes.js";
  */
 export function measureTrend(required: TrendCase): MeasureTrend {
   checkCircuit(required.circuit);
-  const input = { ...required, circuit: circuitUntil(required.circuit, required.on) };
-  const { heading, current, observations, first, assumptions } = headingOf(input);
+  const day = new JudgingDay(required.on);
+  const input = { ...required, circuit: circuitUntil(required.circuit, day) };
+  const { heading, current, observations, first, assumptions } = headingOf({ ...input, day });
   const { bound, line, segments, slope } = heading;
   const { circuit, measure, on } = input;
   const today = yearsBetween(first, on);
@@ -47,6 +49,7 @@ export function measureTrend(required: TrendCase): MeasureTrend {
   const lastChange = lastChangeOf(measure, current.readings);
   const base = {
     ...heading,
+    on,
     segments: segments.map((segment) => ({
       ...segment,
       slope: segment === current ? slope : slopeOfSegment(measure, segment, input),

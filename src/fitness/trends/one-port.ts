@@ -1,5 +1,6 @@
 import type { Assumption } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
+import type { JudgingDay } from "../judging-day.js";
 import { isMeasured, type Measure, PARTICLE_MEASURES, type Reading, readingsOf } from "./measures.js";
 
 /** The readings of a trend, and what is to be said of those that take no part. */
@@ -15,10 +16,10 @@ export interface Followed {
  * those on one side of the element are followed: on that of the last bottle that says it. Bottles that do not say it take part.
  *
  * @param samples - samples of one circuit, in any order
- * @param on - the last day that counts
+ * @param day - the last day that counts
  */
-export function followedReadings(measure: Measure, samples: readonly Sample[], on: string): Followed {
-  const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
+export function followedReadings(measure: Measure, samples: readonly Sample[], day: JudgingDay): Followed {
+  const drawn = samples.filter(({ drawnOn }) => day.hasCome(drawnOn));
   const all = readingsOf(measure, drawn);
   const side = isParticles(measure) ? all.findLast(({ port }) => port !== undefined)?.port : undefined;
   const readings = all.filter(({ port }) => side === undefined || port === undefined || port === side);

@@ -1,9 +1,10 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Requirement } from "../../samples/index.js";
-import type { CircuitCase } from "../case.js";
+import type { CaseOnDay } from "../case.js";
 import { dayAfter } from "../days.js";
 import { changeAfter, evidenceOf } from "../evidence/evidence.js";
 import { intervalOf } from "../evidence/results.js";
+import type { JudgingDay } from "../judging-day.js";
 import { latestSamples } from "../latest.js";
 import { dueOf, RISK } from "./due.js";
 import { headingOf } from "./heading.js";
@@ -85,9 +86,9 @@ const FEWEST = 4;
  *
  * @returns undefined without a sample or a requirement
  */
-export function outlookOf(input: CircuitCase): Outlook | undefined {
-  const { requirement, samples, on } = input;
-  const drawn = latestSamples(samples.filter(({ drawnOn }) => drawnOn <= on));
+export function outlookOf(input: CaseOnDay): Outlook | undefined {
+  const { requirement, samples, day } = input;
+  const drawn = latestSamples(samples.filter(({ drawnOn }) => day.hasCome(drawnOn)));
   const last = drawn.at(-1)?.drawnOn;
   if (requirement === undefined || last === undefined) return undefined;
   const [changed] = drawn.flatMap((sample) => changeAfter(input.circuit, sample) ?? []);
@@ -101,8 +102,8 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
       rises: [],
     };
   }
-  const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
-    headingsFor(one, measures, requirement, on);
+  const headingsOf = (one: Pick<CaseOnDay, "circuit" | "samples">, measures: readonly Measure[]) =>
+    headingsFor(one, measures, requirement, day);
   const everyDays = (measure: Measure) => intervalOf(resultOfMeasure(measure), requirement);
   const { headings, assumptions } = headingsOf(input, followed(requirement));
   const byInterval = dueByInterval(input, requirement, last);
@@ -120,7 +121,7 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
     crossings: headings
       .flatMap((heading) => crossingOf(heading, byInterval))
       .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
-    overdue: headings.flatMap((heading) => overdueOf(heading, everyDays(heading.measure))),
+    overdue: headings.flatMap((heading) => overdueOf(heading, everyDays(heading.measure), day)),
     suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"]).headings),
     rises: headings.flatMap(({ measure, slope, test }) =>
       slope.kind === "slope" && slope.slope > 0 && test.pValue <= SURE
@@ -132,15 +133,11 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
 }
 
 /** The day by which the first of the quantities is due again, or a sample at all. */
-function dueByInterval(
-  { circuit, samples, on }: CircuitCase,
-  requirement: Requirement,
-  last: string,
-): string {
+function dueByInterval({ circuit, samples, day }: CaseOnDay, requirement: Requirement, last: string): string {
   const evidence = evidenceOf(
     circuit,
     requirement,
-    samples.filter(({ drawnOn }) => drawnOn <= on),
+    samples.filter(({ drawnOn }) => day.hasCome(drawnOn)),
   );
   const days = evidence.used.flatMap((sample) =>
     evidence.restingOn(sample).map((result) => dayAfter(sample.drawnOn, intervalOf(result, requirement))),
@@ -156,12 +153,12 @@ interface Headings {
 }
 
 function headingsFor(
-  { circuit, samples }: Pick<CircuitCase, "circuit" | "samples">,
+  { circuit, samples }: Pick<CaseOnDay, "circuit" | "samples">,
   measures: readonly Measure[],
   requirement: Requirement,
-  on: string,
+  day: JudgingDay,
 ): Headings {
-  const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
+  const drawn = samples.filter(({ drawnOn }) => day.hasCome(drawnOn));
   const found = measures.flatMap((measure) => {
     if (!isMeasured(measure, drawn, FEWEST)) return [];
     return headingOf({
@@ -169,7 +166,7 @@ function headingsFor(
       samples: drawn,
       measure,
       bounds: boundsOf(measure, requirement),
-      on,
+      day,
       horizonDays: HORIZON_DAYS,
       longestDays: intervalOf(resultOfMeasure(measure), requirement),
       risk: RISK,
@@ -187,14 +184,14 @@ function headingsFor(
  *
  * A result beyond its limit needs no trend to say so, and a sample drawn today is newer than any trend.
  */
-function overdueOf(heading: Heading, everyDays: number): Overdue[] {
-  const { measure, on, bounds, forecast, segments } = heading;
+function overdueOf(heading: Heading, everyDays: number, day: JudgingDay): Overdue[] {
+  const { measure, bounds, forecast, segments } = heading;
   const { because, on: dueOn, chance } = dueOf(heading, everyDays);
   const drawnOn = segments.at(-1)?.readings.at(-1)?.drawnOn;
-  if (bounds.length === 0 || chance === undefined || drawnOn === undefined || dueOn >= on) return [];
+  if (bounds.length === 0 || chance === undefined || drawnOn === undefined || !day.isAfter(dueOn)) return [];
   if (because !== "risk" && because !== "risk-already-reached") return [];
   const latest = forecast.kind === "crosses" ? forecast.latest : undefined;
-  const crossed = latest !== undefined && latest > drawnOn && latest < on;
+  const crossed = latest !== undefined && latest > drawnOn && day.isAfter(latest);
   return [{ measure, drawnOn, dueOn, chance, ...(crossed && { crossedBy: latest }) }];
 }
 
@@ -206,9 +203,9 @@ function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Cross
 }
 
 function suggestionsOf(
-  { circuit, samples, neighbours = [] }: CircuitCase,
+  { circuit, samples, neighbours = [] }: CaseOnDay,
   headings: readonly Heading[],
-  viscosityOf: (one: Pick<CircuitCase, "circuit" | "samples">) => readonly Heading[],
+  viscosityOf: (one: Pick<CaseOnDay, "circuit" | "samples">) => readonly Heading[],
 ): Suggestion[] {
   const alone = suggestFrom({ circuit, trends: headings });
   // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.

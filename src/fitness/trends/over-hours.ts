@@ -42,7 +42,11 @@ export function overHoursOf(
   const { hours: start, on: since } = readings[0] ?? last;
   const hoursPerDay = (last.hours - start) / Math.max(1, daysBetween(since, last.on));
   const horizon = last.hours + hoursPerDay * (daysBetween(last.on, on) + horizonDays);
-  const { forecast } = soonestForecast(bounds, known, horizon, { fit: slope, line, test: trendTest(known) });
+  const { forecast } = soonestForecast(bounds, known, (x) => x <= horizon, {
+    fit: slope,
+    line,
+    test: trendTest(known),
+  });
   const base = {
     kind: "hours",
     n,

@@ -177,7 +177,9 @@ function waterEntered({ trends }: PatternCase): Suggestion[] {
 function crossMixing({ circuit, trends, neighbour }: PatternCase): Suggestion[] {
   if (neighbour === undefined || neighbour.circuit.fluid === circuit.fluid) return [];
   const [own, other] = [trendFor(trends, "viscosity"), trendFor(neighbour.trends, "viscosity")];
-  const [ownLevel, otherLevel] = [levelOf(own), levelOf(other)];
+  // On the day of the last sample: from then on nothing is known, and lines that are drawn on may cross.
+  const on = [lastDayOf(own), lastDayOf(other)].sort().at(-1);
+  const [ownLevel, otherLevel] = [levelOf(own, on), levelOf(other, on)];
   if (own === undefined || other === undefined || ownLevel === undefined || otherLevel === undefined)
     return [];
   const towards = Math.sign(otherLevel - ownLevel);
@@ -192,7 +194,7 @@ function crossMixing({ circuit, trends, neighbour }: PatternCase): Suggestion[] 
         `the viscosities of circuits ${circuit.circuit} and ${neighbour.circuit.circuit} draw together: fluid may pass from ` +
         "one to the other",
       because: [
-        `levels now ${formatValue(ownLevel)} and ${formatValue(otherLevel)} mm²/s at 40 °C`,
+        `levels on ${on}: ${formatValue(ownLevel)} and ${formatValue(otherLevel)} mm²/s at 40 °C`,
         `circuit ${circuit.circuit}, ${formatSlope(own)}`,
         `circuit ${neighbour.circuit.circuit}, ${formatSlope(other)}`,
       ],
@@ -202,8 +204,12 @@ function crossMixing({ circuit, trends, neighbour }: PatternCase): Suggestion[] 
   ];
 }
 
-function levelOf(trend: Heading | undefined): number | undefined {
+function lastDayOf(trend: Heading | undefined): string {
+  return trend?.segments.at(-1)?.readings.at(-1)?.drawnOn ?? "";
+}
+
+function levelOf(trend: Heading | undefined, on = ""): number | undefined {
   const first = trend?.segments.at(-1)?.readings[0]?.drawnOn;
   if (trend?.line === undefined || first === undefined) return undefined;
-  return levelAt(trend.line, yearsBetween(first, trend.on)).value;
+  return levelAt(trend.line, yearsBetween(first, on)).value;
 }

@@ -2,6 +2,7 @@ import type { Comparison } from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, Sample } from "../../samples/index.js";
 import type { Bound, LevelLine, RobustSlope, SlopeInterval, TrendTest } from "../../trend/index.js";
+import type { JudgingDay } from "../judging-day.js";
 import type { Measure, Reading } from "./measures.js";
 import type { KnownOrFoundStep, Segment } from "./segments.js";
 
@@ -23,6 +24,11 @@ export interface TrendCase {
   readonly risk: number;
   /** Value of new fluid in the unit of the measure; with it and the litres added, generation is separated from dilution. */
   readonly newFluidValue?: number;
+}
+
+/** The same while a verdict is made. */
+export interface TrendCaseOnDay extends Omit<TrendCase, "on"> {
+  readonly day: JudgingDay;
 }
 
 /** A forecast in days of the calendar. */
@@ -93,7 +99,6 @@ export interface SegmentTrend extends Segment {
 export interface Heading {
   readonly measure: Measure;
   readonly unit: string;
-  readonly on: string;
   /** Readings of the current segment. */
   readonly n: number;
   readonly segments: readonly Segment[];
@@ -119,6 +124,8 @@ export interface Heading {
 
 /** The trend of one measure of one circuit, as it is shown. */
 export interface MeasureTrend extends Heading {
+  /** The day for which it is shown. */
+  readonly on: string;
   readonly segments: readonly SegmentTrend[];
   /** The lines of the current segment between its steps. */
   readonly lines: readonly {

@@ -59,13 +59,17 @@ const ALPHA = 0.05;
  * @source FIELLER
  */
 export function forecastCrossing(input: ForecastCase): Forecast {
-  const { observations, level = LEVEL } = input;
+  const { observations, horizon, level = LEVEL } = input;
+  checkNumbers("finite", { horizon });
   const fit = theilSen(observations, level);
-  return forecastFrom(input, {
-    fit,
-    ...(fit.kind === "slope" && { line: levelLine(observations, fit) }),
-    test: trendTest(observations),
-  });
+  return forecastWithin(
+    { ...input, isAhead: (x) => x <= horizon },
+    {
+      fit,
+      ...(fit.kind === "slope" && { line: levelLine(observations, fit) }),
+      test: trendTest(observations),
+    },
+  );
 }
 
 /** What is known of a trend before it is compared with a limit. */
@@ -78,10 +82,15 @@ export interface KnownTrend {
 
 /**
  * The same as {@link forecastCrossing} where slope, line and test are known already; several limits share them.
+ *
+ * @param input - with a function that says whether an x lies within the horizon
  */
-export function forecastFrom(input: ForecastCase, { fit, line, test }: KnownTrend): Forecast {
-  const { observations, limit, towards, horizon, level = LEVEL, alpha = ALPHA } = input;
-  checkNumbers("finite", { limit, horizon });
+export function forecastWithin(
+  input: Omit<ForecastCase, "horizon"> & { readonly isAhead: (x: number) => boolean },
+  { fit, line, test }: KnownTrend,
+): Forecast {
+  const { observations, limit, towards, isAhead, level = LEVEL, alpha = ALPHA } = input;
+  checkNumbers("finite", { limit });
   checkNumbers("share", { alpha });
   if (fit.kind === "cannot-tell") return { kind: "cannot-tell", n: fit.n, needed: fit.needed };
   if (line === undefined) return { kind: "cannot-tell", n: fit.n, needed: fit.n + 1 };
@@ -89,11 +98,11 @@ export function forecastFrom(input: ForecastCase, { fit, line, test }: KnownTren
   const movesTowards = towards === "above" ? fit.slope > 0 : fit.slope < 0;
   if (!movesTowards) return { kind: "beyond-horizon", level };
   const window = sinceItsBlock(crossingWindow(line, limit, level), observations);
-  if (!(window.x <= horizon)) {
+  if (!isAhead(window.x)) {
     return {
       kind: "beyond-horizon",
       x: window.x,
-      ...(window.earliest <= horizon && { earliest: window.earliest }),
+      ...(isAhead(window.earliest) && { earliest: window.earliest }),
       level,
     };
   }

@@ -88,16 +88,16 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "cart-state-too-old": [
     "entered one day too long ago",
-    "the state of the cart was entered on 2026-03-12; it may be at most 1 days old on 2026-03-14",
+    "the state of the cart was entered on 2026-03-12 and counted until 2026-03-13; it may be at most 1 days old",
   ],
   "no-sample": ["no sample at all", "no sample of this circuit was given"],
   "sample-too-old": [
     "a sample one day too old",
-    "sample S-1 was drawn on 2026-03-04, 31 days ago; at most 30 are allowed",
+    "sample S-1 was drawn on 2026-03-04 and counted until 2026-04-03; at most 30 days are allowed",
   ],
   "sample-after-judging-date": [
     "a sample of tomorrow",
-    "sample S-1 was drawn on 2026-03-04, after the day of judging 2026-03-03",
+    "sample S-1 was drawn on 2026-03-04, after the day of judging",
   ],
   "drawn-before-event": [
     "a fluid change after the sample",
@@ -352,7 +352,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "sample-recent": [
     "a sample exactly as old as allowed",
-    "sample S-1 was drawn on 2026-03-04, 30 days ago, within 30",
+    "sample S-1 was drawn on 2026-03-04 and counts until 2026-04-03, 30 days",
   ],
   "counts-unlike-history": [
     "a hundredth of what the circuit has shown, with nothing that explains it",
