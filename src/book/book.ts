@@ -148,9 +148,14 @@ export class Book extends BookContents {
     return this.#file.checked((db) => packRecords(records, (hashes) => verdicts.inputsIn(db, hashes)));
   }
 
-  /** Keeps verdicts as {@link Book.keepVerdicts} does. @internal */
-  keepPacked(records: readonly PackedRecord[]): KeptVerdict[] {
-    return this.#file.checked((db) => verdicts.keepPacked(db, records, now()));
+  /**
+   * Keeps verdicts as {@link Book.keepVerdicts} does.
+   *
+   * @param judgedFrom - number of {@link Book.lastChange} before they were judged from this book
+   * @internal
+   */
+  keepPacked(records: readonly PackedRecord[], judgedFrom?: number): KeptVerdict[] {
+    return this.#file.checked((db) => verdicts.keepPacked(db, records, now(), judgedFrom));
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */

@@ -1,4 +1,4 @@
-import type { CircuitDecision, NamedCart, UnreadResult } from "../fitness/index.js";
+import type { CircuitDecision, JudgedBy, NamedCart, UnreadResult } from "../fitness/index.js";
 import type { NamedSample } from "../intake/index.js";
 import { checkNumbers } from "../numeric/index.js";
 import type { Cart, DatedReport, RequirementsFile, Sample } from "../samples/index.js";
@@ -9,6 +9,8 @@ import { type CorrectedSample, datedReportsIn, samplesKnownBy } from "./judging/
 import { namedSamples } from "./judging/named-samples.js";
 import type { PackedRecord } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
+import { type SamplesWritten, samplesWritten } from "./judging/samples-written.js";
+import { unchangedVerdicts } from "./judging/unchanged-verdicts.js";
 import type { ComparedVerdict, KeptVerdict, VerdictQuery } from "./judging/verdicts.js";
 import * as verdicts from "./judging/verdicts.js";
 import type { CheckedFile } from "./storage/checked-file.js";
@@ -121,6 +123,16 @@ export abstract class BookContents {
    */
   verdictBefore(verdict: ComparedVerdict, since?: string): KeptVerdict | undefined {
     return this.#file.checked((db) => verdicts.verdictBefore(db, verdict, since));
+  }
+
+  /** When the samples of each cart were written last; undefined where the chain does not say it. @internal */
+  samplesWritten(): SamplesWritten | undefined {
+    return this.#file.checked((db) => samplesWritten(db));
+  }
+
+  /** Finds verdicts that judging again would only repeat. @internal */
+  unchangedVerdicts(judgedBy: JudgedBy, on: string): ReturnType<typeof unchangedVerdicts> {
+    return this.#file.checked((db) => unchangedVerdicts(db, judgedBy, on));
   }
 
   /** The number of a verdict in the book; undefined where the book does not have it. @internal */

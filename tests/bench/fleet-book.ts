@@ -14,6 +14,23 @@ const FIRST_DAY = Date.UTC(2019, 2, 4);
 /** The day of judging: some days after the last sample. */
 export const JUDGED_ON = dayOf(SAMPLES_OF_A_CIRCUIT * DAYS_BETWEEN);
 
+export const NEXT_MORNING = dayOf(SAMPLES_OF_A_CIRCUIT * DAYS_BETWEEN + 1);
+
+/** A laboratory file with a new sample of both circuits of one cart in ten. */
+export function newsOf(carts: number): string {
+  const header =
+    "sample,cart,circuit,fluid,drawn on,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,21 µm(c) per mL,38 µm(c) per mL," +
+    "70 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
+  const rows = Array.from({ length: Math.ceil(carts / 10) }, (_, tenth) => nameOf(10 * tenth)).flatMap(
+    (cart) =>
+      ["fore", "aft"].map(
+        (circuit) =>
+          `N-${cart}-${circuit},${cart},${circuit},MIL-PRF-83282,${JUDGED_ON},800,170,38,8,2,0.4,90,0.2`,
+      ),
+  );
+  return [header, ...rows].join("\n");
+}
+
 function dayOf(days: number): string {
   return new Date(FIRST_DAY + days * 86_400_000).toISOString().slice(0, 10);
 }

@@ -1,15 +1,17 @@
-// Row "fleet": every circuit of a book judged, for two sizes of fleet.
+// Row "fleet": every circuit of a book judged, for two sizes of fleet, and again on the next morning.
 import { createHash } from "node:crypto";
 import { copyFileSync } from "node:fs";
 import { join } from "node:path";
 import type * as BookRoom from "../../src/book/index.js";
 import type * as Judging from "../../src/book/judging/fleet-of-book.js";
 import type * as Fitness from "../../src/fitness/index.js";
-import { JUDGED_ON, makeBook, SAMPLES_OF_A_CIRCUIT } from "./fleet-book.js";
+import type * as Intake from "../../src/intake/index.js";
+import { JUDGED_ON, makeBook, NEXT_MORNING, newsOf, SAMPLES_OF_A_CIRCUIT } from "./fleet-book.js";
 import { type Answered, type BenchRow, Clock, ratioLine, type SideResult, timeLine } from "./row.js";
 
 const dist = (module: string) => new URL(`../../dist/${module}/index.js`, import.meta.url).href;
 const { Book, judgeBook, readFleetOfBook, readFleetOutline }: typeof BookRoom = await import(dist("book"));
+const { bytesInMemory }: typeof Intake = await import(dist("intake"));
 const { judgeCarts, judgeCircuit, unreadOfFleet }: typeof Fitness = await import(dist("fitness"));
 const { cartReader }: typeof Judging = await import(
   new URL("../../dist/book/judging/fleet-of-book.js", import.meta.url).href
@@ -18,6 +20,8 @@ const { cartReader }: typeof Judging = await import(
 interface Job {
   readonly few: Fleet;
   readonly many: Fleet;
+  /** The smaller fleet after it was judged, with results of one cart in ten that came since. */
+  readonly next: Fleet;
 }
 
 interface Fleet {
@@ -25,11 +29,21 @@ interface Fleet {
   readonly carts: number;
 }
 
-function prepare(folder: string, quick: boolean): Job {
+async function prepare(folder: string, quick: boolean): Promise<Job> {
   const fleet = (carts: number): Fleet => ({ book: join(folder, `${carts}.siltbook`), carts });
-  const job = { few: fleet(quick ? 50 : 1000), many: fleet(quick ? 200 : 5000) };
-  for (const { book, carts } of [job.few, job.many]) makeBook(book, carts);
-  return job;
+  const [few, many] = [fleet(quick ? 50 : 1000), fleet(quick ? 200 : 5000)];
+  for (const { book, carts } of [few, many]) makeBook(book, carts);
+  return { few, many, next: await afterADay(few) };
+}
+
+async function afterADay({ book: path, carts }: Fleet): Promise<Fleet> {
+  const next = `${path}.next`;
+  copyFileSync(path, next);
+  for await (const _ of judgeBook(next, readFleetOutline(next), JUDGED_ON));
+  const book = Book.open(next);
+  await book.takeIn(bytesInMemory("news.csv", new TextEncoder().encode(newsOf(carts))), { today: JUDGED_ON });
+  book.close();
+  return { book: next, carts };
 }
 
 /** Makes one check sum of all verdicts. There is no first run to be left out: the book is read once. */
@@ -48,12 +62,14 @@ async function judged(
 }
 
 /** As `siltbook fleet` does: by a thread for each processor, and every verdict is kept with its record. */
-function keptInBook({ book }: Fleet): Promise<Answered> {
+function keptInBook({ book }: Fleet, on = JUDGED_ON, isInFull = false): Promise<Answered> {
   // A verdict that is in the book already is not kept again, so each run has a book of its own.
   const copy = `${book}.copy`;
   copyFileSync(book, copy);
   return judged(async (add) => {
-    for await (const circuits of judgeBook(copy, readFleetOutline(copy), JUDGED_ON)) {
+    const { lastChange, ...outline } = readFleetOutline(copy);
+    const known = isInFull || lastChange === undefined ? outline : { ...outline, lastChange };
+    for await (const circuits of judgeBook(copy, known, on)) {
       for (const { verdict } of circuits) add(verdict);
     }
   });
@@ -80,6 +96,9 @@ const FEW = "siltbook, the smaller fleet";
 const ONE_THREAD = "siltbook, the smaller fleet in one thread, nothing kept";
 const AT_ONCE = "siltbook, the smaller fleet held in memory whole, nothing kept";
 
+const MORNING = "siltbook, the smaller fleet the next morning";
+const IN_FULL = "siltbook, the smaller fleet the next morning, judged in full";
+
 export const fleet: BenchRow<Job> = {
   name: "fleet",
   rounds: 3,
@@ -88,6 +107,8 @@ export const fleet: BenchRow<Job> = {
     { name: FEW, run: ({ few }) => keptInBook(few) },
     { name: ONE_THREAD, run: ({ few }) => inOneThread(few) },
     { name: AT_ONCE, run: ({ few }) => allAtOnce(few) },
+    { name: MORNING, run: ({ next }) => keptInBook(next, NEXT_MORNING) },
+    { name: IN_FULL, run: ({ next }) => keptInBook(next, NEXT_MORNING, true) },
     { name: "siltbook", run: ({ many }) => keptInBook(many) },
   ],
   disagreements(result, { many }) {
@@ -98,6 +119,7 @@ export const fleet: BenchRow<Job> = {
       ...[FEW, ONE_THREAD]
         .filter((side) => answer(side).sum !== answer(AT_ONCE).sum)
         .map((side) => `${side}: judged differently from all at once`),
+      ...(answer(MORNING).sum === answer(IN_FULL).sum ? [] : [`${MORNING}: judged differently from in full`]),
       ...(judgedCircuits === 2 * many.carts ? [] : [`${judgedCircuits} circuits were judged`]),
     ];
   },
@@ -126,6 +148,14 @@ export const fleet: BenchRow<Job> = {
         value: ours.peakMb / result(FEW).peakMb,
         unit: "×",
         atMost: 1.5,
+      },
+      {
+        what: `processor time of the next morning, one of ten carts with new results, and of judging all ${few.carts} carts in full`,
+        ours: result(MORNING),
+        other: result(IN_FULL),
+        value: result(MORNING).processor / result(IN_FULL).processor,
+        unit: "×",
+        atMost: 0.25,
       },
       {
         what: `${few.carts} carts one by one in one thread, and held in memory whole`,

@@ -54,6 +54,30 @@ export function verdictChecker(db: Connection): (id: number) => void {
   };
 }
 
+/**
+ * Finds the entry that wrote a verdict. All that the entry wrote has to be as it wrote it, by the whole hash; undefined where
+ * it is not, or no entry wrote the verdict.
+ */
+export function verdictEntries(db: Connection): (id: number) => ChainEntry | undefined {
+  const select = readerOf<{ entry: number }>(
+    db,
+    "SELECT entry FROM piece WHERE of_table = 'verdict' AND first <= ? AND last >= ? ORDER BY entry DESC LIMIT 1",
+  );
+  const rows = new WrittenRows(db, chainedTable("verdict"));
+  const known = new Map<number, ChainEntry | undefined>();
+  const entryOf = (number: number): ChainEntry | undefined => {
+    const [piece] = piecesIn(db, "of_table = 'verdict' AND entry = ?", number);
+    if (piece === undefined || hashOfRows(rows, piece).sha256 !== piece.sha256) return undefined;
+    return entriesIn(db, `number = ${number}`)[0];
+  };
+  return (id) => {
+    const number = select.first(id, id)?.entry;
+    if (number === undefined) return undefined;
+    if (!known.has(number)) known.set(number, entryOf(number));
+    return known.get(number);
+  };
+}
+
 function checkTable(db: Connection, table: ChainedTable, entries: ReadonlyMap<number, ChainEntry>): void {
   // What a query takes from an index may be damaged where the row is not.
   if (faultsOfTable(db, table.name).length > 0) {

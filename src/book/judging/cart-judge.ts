@@ -1,6 +1,9 @@
 import {
+  type CircuitCase,
+  casesOfCart,
   historyTexts,
   judgeCase,
+  onCircuit,
   recordOf,
   type UnreadOfFleet,
   type VerdictOnCircuit,
@@ -17,14 +20,42 @@ export interface CartAnswer {
   readonly records: readonly PackedRecord[];
 }
 
-/** Judges one cart after the other from an open book; nothing is written. */
-export function cartJudge(
-  book: Book,
-  outline: CaseOutline,
-  on: string,
-): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CartAnswer {
+/** Judges a cart of a fleet; see {@link cartJudge}. */
+export type CartJudge = (
+  cart: Cart,
+  unread: Pick<UnreadOfFleet, "of">,
+  samplesWritten: number | undefined,
+) => CartAnswer;
+
+/**
+ * Judges one cart after the other from an open book; nothing is written.
+ *
+ * Where all verdicts of a cart would only repeat the last ones, they are taken from these; see `unchangedVerdicts`.
+ *
+ * @returns judges a cart, given the last entry that wrote a sample of it; without that entry in full
+ */
+export function cartJudge(book: Book, outline: CaseOutline, on: string): CartJudge {
   const casesOfOne = cartReader(book, outline, on);
-  return (cart, unread) => {
+  const { document } = outline;
+  const unchangedOf = book.unchangedVerdicts(document, on);
+  const unchanged = (
+    cart: Cart,
+    unread: Pick<UnreadOfFleet, "of">,
+    samplesWritten: number,
+  ): CartAnswer | undefined => {
+    const cases = casesOfCart(cart, unread, { requirements: document.systems, samples: [], on });
+    const found = unchangedOf(cases, samplesWritten);
+    return (
+      found && {
+        cart: cart.cart,
+        circuits: found.map(({ verdict }, place) => onCircuit(cases[place] as CircuitCase, verdict)),
+        records: found.map(({ record }) => record),
+      }
+    );
+  };
+  return (cart, unread, samplesWritten) => {
+    const known = samplesWritten === undefined ? undefined : unchanged(cart, unread, samplesWritten);
+    if (known !== undefined) return known;
     const cases = casesOfOne(cart, unread);
     const circuits = cases.map(judgeCase);
     const historyOf = rememberedTexts();

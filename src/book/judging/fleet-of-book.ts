@@ -68,6 +68,11 @@ export interface FleetOutline {
   readonly asOf?: string;
   /** Whether verdicts are kept: none is that is a what-if, as of a day or by another requirement than the book's. */
   readonly isKept: boolean;
+  /**
+   * The last entry of the book, other than verdicts, before all of this was read from it. Verdicts that would only repeat the
+   * last ones are not made again; without this number every circuit is judged in full.
+   */
+  readonly lastChange?: number;
 }
 
 /** The same with the samples. */
@@ -212,6 +217,8 @@ function cartsOf(book: Book, held: HeldOn | undefined, paths: FleetOfBookPaths):
 /** The same as {@link readFleetOutline} from an open book. */
 export function readOutline(book: Book, paths: FleetOfBookPaths): FleetOutline {
   const { asOf } = paths;
+  // Before anything is read: what comes in from now on may be missing.
+  const lastChange = book.lastChange().number;
   const held = asOf === undefined ? undefined : book.heldOn(asOf);
   const { carts, otherCarts, knownCarts, changes, areHeld } = cartsOf(book, held, paths);
   const own = held?.requirements ?? book.requirements();
@@ -239,6 +246,7 @@ export function readOutline(book: Book, paths: FleetOfBookPaths): FleetOutline {
     ],
     ...(asOf !== undefined && { asOf }),
     isKept: asOf === undefined && !isOther,
+    lastChange,
   };
 }
 

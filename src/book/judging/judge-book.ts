@@ -14,6 +14,7 @@ import { type CartAnswer, cartJudge } from "./cart-judge.js";
 import type { FleetOutline } from "./fleet-of-book.js";
 import type { ThreadAnswer, ThreadJob, ThreadTask } from "./judging-thread.js";
 import type { KeptInput, PackedRecord } from "./pack-record.js";
+import type { SamplesWritten } from "./samples-written.js";
 import type { ComparedVerdict, KeptVerdict } from "./verdicts.js";
 
 /** A verdict with how it was kept, and that of the report before. */
@@ -56,7 +57,7 @@ export async function* judgeBook(
   const book = Book.open(path);
   try {
     const addStanding = standingAdder(outline.decisions);
-    const keep = (answers: readonly CartAnswer[]) => kept(book, answers, addStanding, outline.isKept, since);
+    const keep = (answers: readonly CartAnswer[]) => kept(book, answers, addStanding, outline, since);
     let waiting: CartAnswer[] = [];
     for await (const answer of answersOf(book, outline, on)) {
       waiting.push(answer);
@@ -117,13 +118,13 @@ function kept(
   book: Book,
   answers: readonly CartAnswer[],
   addStanding: ReturnType<typeof standingAdder>,
-  isKept: boolean,
+  outline: FleetOutline,
   since: string | undefined,
 ): JudgedInBook[][] {
   const records = keptRecords(
     book,
     answers.flatMap(({ records }) => records),
-    { isKept, since },
+    { isKept: outline.isKept, since, judgedFrom: judgedFromOf(outline) },
   );
   let place = 0;
   return answers.map(({ circuits }) =>
@@ -135,9 +136,20 @@ function kept(
 export function keptRecords(
   book: Book,
   records: readonly PackedRecord[],
-  { isKept, since }: { readonly isKept: boolean; readonly since?: string | undefined },
+  {
+    isKept,
+    since,
+    judgedFrom,
+  }: {
+    readonly isKept: boolean;
+    readonly since?: string | undefined;
+    /** See `Book.keepPacked`. */
+    readonly judgedFrom?: number | undefined;
+  },
 ): { readonly kept?: KeptVerdict; readonly before?: KeptVerdict }[] {
-  const verdicts: readonly ComparedVerdict[] = isKept ? book.keepPacked(records) : records.map(compared);
+  const verdicts: readonly ComparedVerdict[] = isKept
+    ? book.keepPacked(records, judgedFrom)
+    : records.map(compared);
   return verdicts.map((verdict) => {
     const before = book.verdictBefore(verdict, since);
     return { ...(isKept && { kept: verdict as KeptVerdict }), ...(before && { before }) };
@@ -152,31 +164,45 @@ function answersOf(
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
   const { document, unread, knownCarts, asOf } = outline;
   const unreadOf = unreadOfFleet(unread, outline.carts, knownCarts);
+  const writtenOf = judgedFromOf(outline) === undefined ? undefined : book.samplesWritten();
+  const given: GivenToCart = { unreadOf, writtenOf };
   const threads = Math.min(availableParallelism(), MAX_THREADS);
-  if (threads < 2 || carts.length < MIN_FOR_THREADS) return inThisThread(book, outline, carts, unreadOf, on);
+  if (threads < 2 || carts.length < MIN_FOR_THREADS) return inThisThread(book, outline, carts, given, on);
   return inThreads(
     carts,
-    unreadOf,
+    given,
     { document, ...(asOf !== undefined && { asOf }), path: book.path, on },
     threads,
   );
+}
+
+/** The last entry that verdicts are judged from; undefined as of a day, where they rest on less. */
+function judgedFromOf({ asOf, lastChange }: FleetOutline): number | undefined {
+  return asOf === undefined ? lastChange : undefined;
+}
+
+/** What all carts have to be known for, or the whole chain. */
+interface GivenToCart {
+  readonly unreadOf: UnreadOfFleet;
+  /** When samples of a cart were written last; undefined where every cart is to be judged in full. */
+  readonly writtenOf: SamplesWritten | undefined;
 }
 
 function* inThisThread(
   book: Book,
   outline: FleetOutline,
   carts: readonly Cart[],
-  unreadOf: UnreadOfFleet,
+  { unreadOf, writtenOf }: GivenToCart,
   on: string,
 ): Generator<CartAnswer> {
   const judge = cartJudge(book, outline, on);
-  for (const cart of carts) yield judge(cart, unreadOf);
+  for (const cart of carts) yield judge(cart, unreadOf, writtenOf?.(cart.cart));
 }
 
 /** Hands carts out to threads and gives the answers in the order of the carts. */
 async function* inThreads(
   carts: readonly Cart[],
-  unreadOf: UnreadOfFleet,
+  { unreadOf, writtenOf }: GivenToCart,
   job: ThreadJob,
   threads: number,
 ): AsyncGenerator<CartAnswer> {
@@ -196,7 +222,8 @@ async function* inThreads(
     );
     for (const [circuit, results] of unread) sent.set(circuit, results);
     sentTo.set(worker, sent);
-    worker.postMessage({ place: handed++, cart, unread } satisfies ThreadTask);
+    const samplesWritten = writtenOf?.(cart.cart);
+    worker.postMessage({ place: handed++, cart, unread, samplesWritten } satisfies ThreadTask);
   };
   const workers = Array.from({ length: threads }, () => {
     const worker = new Worker(new URL("./judging-thread.js", import.meta.url), {

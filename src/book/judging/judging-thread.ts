@@ -22,6 +22,8 @@ export interface ThreadTask {
    * is the same as for the circuit of this name that the thread had last: rows without a cart are one list for a whole fleet.
    */
   readonly unread: ReadonlyMap<string, readonly UnreadResult[]>;
+  /** The last entry that wrote a sample of the cart; undefined where it is to be judged in full. */
+  readonly samplesWritten: number | undefined;
 }
 
 /** What a thread says of the cart with this place. */
@@ -47,7 +49,7 @@ function judgeFor(port: MessagePort, job: ThreadJob): void {
       answerOf(task.place, () => {
         book ??= Book.open(job.path, { isChecked: true });
         judge ??= cartJudge(book, job, job.on);
-        return judge(task.cart, { of: (_cart, circuit) => unreadOf.get(circuit) ?? [] });
+        return judge(task.cart, { of: (_cart, circuit) => unreadOf.get(circuit) ?? [] }, task.samplesWritten);
       }),
     );
   });

@@ -5,7 +5,7 @@ import {
   type VerdictName,
   type VerdictRecord,
 } from "../../fitness/index.js";
-import { inEntry } from "../chain/entry.js";
+import { type ChainEntry, inEntry } from "../chain/entry.js";
 import { verdictChecker } from "../chain/trust.js";
 import { BookError, type Connection, firstOf, readerOf, rowsOf } from "../storage/database.js";
 import { inserterInto } from "../storage/insert.js";
@@ -94,21 +94,51 @@ export function numbersOf(db: Connection): (record: PackedRecord) => number | un
     select.first(inputsSha256, document, revision, version)?.id;
 }
 
-/** The same as {@link keepVerdicts} for records that are ready. */
-export function keepPacked(db: Connection, records: readonly PackedRecord[], at: string): KeptVerdict[] {
+/**
+ * The same as {@link keepVerdicts} for records that are ready.
+ *
+ * @param judgedFrom - number of the last entry before they were judged from this book; absent where they come from elsewhere
+ */
+export function keepPacked(
+  db: Connection,
+  records: readonly PackedRecord[],
+  at: string,
+  judgedFrom?: number,
+): KeptVerdict[] {
   const keepInput = inserterInto(db, "judged_input", "ON CONFLICT DO NOTHING");
   const keep = inserterInto(db, "verdict", "ON CONFLICT DO NOTHING");
   const numberOfRecord = numbersOf(db);
-  const keepOne = (record: PackedRecord): number => {
-    const { on, bodies, inputsSha256, result, resultSha256, ...others } = record;
+  const keepOne = (record: PackedRecord): { readonly id: number; readonly own?: KeptVerdict } => {
+    const { on, bodies, inputs, inputsSha256, result, resultSha256, ...others } = record;
     for (const { sha256, body } of bodies) keepInput({ sha256, body: asBlob(body) });
     const hashes = { inputs_sha256: inputsSha256, result_sha256: resultSha256 };
-    keep({ ...others, at, judged_on: on, ...hashes, result: asBlob(result) });
-    return numberOfRecord(record) as number;
+    const kept = keep({ ...others, at, judged_on: on, inputs, ...hashes, result: asBlob(result) });
+    if (kept.changes === 0) return { id: numberOfRecord(record) as number };
+    const { id } = kept;
+    return {
+      id,
+      own: { id, ...asVerdict({ ...others, at, judged_on: on, inputs, ...hashes }), overrides: [] },
+    };
   };
-  const subject = (kept: readonly number[]) => describeKept(records, kept);
-  const ids = inEntry(db, { kind: "verdicts", subject }, () => records.map(keepOne));
-  return ids.map((id) => verdictsIn(db, { number: id })[0] as KeptVerdict);
+  const from = judgedFrom === undefined ? "" : `${JUDGED_FROM}${judgedFrom}: `;
+  const subject = (kept: readonly { readonly id: number }[]) =>
+    `${from}${describeKept(
+      records,
+      kept.map(({ id }) => id),
+    )}`;
+  // One that was there is compared with its own entry when it is read, so not before this one is written.
+  return inEntry(db, { kind: "verdicts", subject }, () => records.map(keepOne)).map(
+    ({ id, own }) => own ?? (verdictsIn(db, { number: id })[0] as KeptVerdict),
+  );
+}
+
+/** What the subject of an entry begins with where its verdicts were judged from this book. */
+const JUDGED_FROM = "judged from entry ";
+
+/** The last entry that the verdicts of an entry were judged from; undefined where they may be from anywhere. */
+export function judgedFrom({ kind, subject }: ChainEntry): number | undefined {
+  if (kind !== "verdicts" || !subject.startsWith(JUDGED_FROM)) return undefined;
+  return Number.parseInt(subject.slice(JUDGED_FROM.length), 10);
 }
 
 function describeKept(records: readonly PackedRecord[], ids: readonly number[]): string {
