@@ -20,7 +20,7 @@ const { cartReader }: typeof Judging = await import(
 interface Job {
   readonly few: Fleet;
   readonly many: Fleet;
-  /** The smaller fleet after it was judged, with results of one cart in ten that came since. */
+  /** The larger fleet after it was judged, with results of one cart in ten that came since. */
   readonly next: Fleet;
 }
 
@@ -33,7 +33,7 @@ async function prepare(folder: string, quick: boolean): Promise<Job> {
   const fleet = (carts: number): Fleet => ({ book: join(folder, `${carts}.siltbook`), carts });
   const [few, many] = [fleet(quick ? 50 : 1000), fleet(quick ? 200 : 5000)];
   for (const { book, carts } of [few, many]) makeBook(book, carts);
-  return { few, many, next: await afterADay(few) };
+  return { few, many, next: await afterADay(many) };
 }
 
 async function afterADay({ book: path, carts }: Fleet): Promise<Fleet> {
@@ -96,8 +96,8 @@ const FEW = "siltbook, the smaller fleet";
 const ONE_THREAD = "siltbook, the smaller fleet in one thread, nothing kept";
 const AT_ONCE = "siltbook, the smaller fleet held in memory whole, nothing kept";
 
-const MORNING = "siltbook, the smaller fleet the next morning";
-const IN_FULL = "siltbook, the smaller fleet the next morning, judged in full";
+const MORNING = "siltbook, the next morning";
+const IN_FULL = "siltbook, the next morning, judged in full";
 
 export const fleet: BenchRow<Job> = {
   name: "fleet",
@@ -150,7 +150,7 @@ export const fleet: BenchRow<Job> = {
         atMost: 1.5,
       },
       {
-        what: `processor time of the next morning, one of ten carts with new results, and of judging all ${few.carts} carts in full`,
+        what: `processor time of the next morning, one of ten carts with new results, and of judging all ${many.carts} carts in full`,
         ours: result(MORNING),
         other: result(IN_FULL),
         value: result(MORNING).processor / result(IN_FULL).processor,
