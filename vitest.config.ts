@@ -1,4 +1,5 @@
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
 import { HANG_MS } from "./tests/support/hang.js";
 
 /**
@@ -28,6 +29,25 @@ const SLOW = [
   "tests/package/docs-site.test.ts",
   "tests/properties/intake-damage.test.ts",
 ];
+/** The longest of them: what begins last keeps one processor alone, and left to themselves short files of long work do. */
+const LONGEST = [
+  "notebooks",
+  "pages-in-browser",
+  "fitness-simulation",
+  "several-programs",
+  "page-in-browser",
+  "large-file",
+];
+
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const isLong = ({ moduleId }: TestSpecification) =>
+      LONGEST.some((name) => moduleId.includes(`/${name}.test.`));
+    const sorted = await super.sort(files);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
+
 const ALL = "tests/**/*.test.{ts,tsx}";
 
 export default defineConfig({
@@ -35,6 +55,7 @@ export default defineConfig({
     reporters: ["default", "./tests/support/closing-line.ts"],
     // Left to itself one processor stays idle, which is half of a machine with two.
     maxWorkers: "100%",
+    sequence: { sequencer: LongestFirst },
     testTimeout: HANG_MS,
     hookTimeout: HANG_MS,
     setupFiles: ["./tests/support/property-seed.ts"],
