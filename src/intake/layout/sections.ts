@@ -35,6 +35,11 @@ export function* inSections(
   layout: Layout,
   map: ColumnMap | undefined,
 ): Generator<readonly [RawRow, Section]> {
+  const known = FOUND.get(layout);
+  if (known?.source === source) {
+    yield* rowsIn(source, known.sections);
+    return;
+  }
   const first: Section = { layout };
   const last = layout.headerRows.at(-1)?.row ?? 0;
   const finder = new HeaderFinder(first, map);
@@ -43,6 +48,26 @@ export function* inSections(
     else yield* finder.add(row);
   }
   yield* finder.rest();
+  FOUND.set(layout, { source, sections: [{ from: 0, section: first }, ...finder.begun] });
+}
+
+/** By the layout of its first header, the sections of a table that was gone through: it is read several times. */
+const FOUND = new WeakMap<
+  Layout,
+  { readonly source: RowSource; readonly sections: readonly [NextSection, ...NextSection[]] }
+>();
+
+function* rowsIn(
+  source: RowSource,
+  [first, ...later]: readonly [NextSection, ...NextSection[]],
+): Generator<readonly [RawRow, Section]> {
+  let { section } = first;
+  let begun = 0;
+  for (const row of source.rows()) {
+    for (; (later[begun]?.from ?? Number.POSITIVE_INFINITY) <= row.row; begun += 1)
+      section = (later[begun] as NextSection).section;
+    yield [row, section];
+  }
 }
 
 /** The sections of a table after the first, but for lists that are none of samples. */
@@ -61,6 +86,8 @@ class HeaderFinder {
   /** Rows without a day that follow each other: among them a header may stand. */
   #run: RawRow[] = [];
   #day: number;
+  /** The sections that have begun, in order. */
+  readonly begun: NextSection[] = [];
 
   constructor(
     first: Section,
@@ -84,12 +111,14 @@ class HeaderFinder {
     this.#run = [];
     const next = run.every(isBlankRow) ? undefined : sectionIn(run, this.#section, this.map);
     for (const row of run) {
-      if (next !== undefined && row.row >= next.from) this.#begin(next.section);
+      if (next !== undefined && row.row >= next.from && next.section !== this.#section) this.#begin(next);
       yield [row, this.#section];
     }
   }
 
-  #begin(section: Section): void {
+  #begin(next: NextSection): void {
+    const { section } = next;
+    this.begun.push(next);
     this.#section = section;
     if (section.obstacle === undefined) this.#day = columnOf(section.layout, "drawn");
   }
