@@ -83,8 +83,12 @@ function dilutionMeaning(rest: string): Meaning {
   return { holds: "dilution", counts: saysMultiplied(rest) ? "multiplied" : "as-counted" };
 }
 
+/** Letters, figures and signs of which no mark is left out. */
+const WITHOUT_MARKS = /^[ !"$-)+-\-/0-9;->@A-^`-~]*$/;
+
 /** A title in lower case, without the marks that laboratories put in or leave out. */
 export function plainTitle(title: string): string {
+  if (WITHOUT_MARKS.test(title)) return title.toLowerCase().replace(/ +/g, " ").trim();
   return title
     .replaceAll("º", "°")
     .normalize("NFKC")
@@ -106,10 +110,12 @@ const NAMES_LONGEST_FIRST = grouped(
 );
 
 function namedQuantity(plain: string): NamedQuantity | undefined {
-  const simple = plain
-    .replace(/(\d+) ?(c|f)\b/g, "$1 $2")
-    .replace(/@ ?(?=\d)/, "@ ")
-    .replace(/['’´`]/g, " ");
+  const simple = /\d ?[cf]\b|@|['’´`]/.test(plain)
+    ? plain
+        .replace(/(\d+) ?(c|f)\b/g, "$1 $2")
+        .replace(/@ ?(?=\d)/, "@ ")
+        .replace(/['’´`]/g, " ")
+    : plain;
   const named = NAMES_LONGEST_FIRST.get(simple.charAt(0))?.find(
     ({ word }) => simple.startsWith(word) && /^(?![\p{L}\p{N}])/u.test(simple.slice(word.length)),
   );

@@ -63,6 +63,10 @@ const WHICH_SCALE =
   "is the size µm(c) of ISO 11171, the older scale of ISO 4402, or measured under the microscope?";
 export const WHICH_VOLUME = "do the counts stand for 1 mL or for 100 mL?";
 
+const FIGURE = /[\d⁰¹²³⁴⁵⁶⁷⁸⁹]/;
+/** Every unit of a size or a volume has one of these. */
+const LETTER_OF_UNIT = /[muµμ]|cc/i;
+
 /** The parts of the title of a count, and what is left when they are taken out of it. */
 interface CountTitle {
   readonly scales: ReadonlySet<Scale>;
@@ -80,6 +84,7 @@ interface CountTitle {
  * @returns undefined when no count is named
  */
 export function recogniseCount(text: string, group: string, basis: CountBasis): Recognition | undefined {
+  if (!FIGURE.test(text) || !LETTER_OF_UNIT.test(text)) return undefined;
   const plain = plainCountText(text);
   const { of: own, rest } = bottleIn(plain);
   const of = Object.keys(own).length > 0 || isOfMean(plain) ? own : bottleIn(plainCountText(group)).of;

@@ -173,6 +173,9 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
   const row = head[index] as RawRow;
   const titles = trimmedTitles(row);
   if (titles.length < 2) return;
+  const above = head[index - 1];
+  // Titles in two rows, none of which is understood by itself, make no header: every row of words would be tried.
+  if (![...titles, ...(above?.cells ?? [])].some((cell) => isTitle(name(textOf(cell))))) return;
   const units = unitRowsBelow(head, index, titles, name);
   const unitAt = (column: number) =>
     units
@@ -180,7 +183,6 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
       .filter((text) => /[^\s-]/.test(text))
       .join(" ");
   const columns = titles.map((title, column) => joinTitles("", title, unitAt(column), name));
-  const above = head[index - 1];
   if (above === undefined || isBlankRow(above) || above.cells.some(hasDay)) {
     yield tableOf(columns, [row], units);
     return;

@@ -55,7 +55,7 @@ export function joinTitles(group: string, title: string, unit: string, name: Nam
     return isContradicted ? { ...own, title: `${title} (${unit})` } : own;
   }
   const below = name(title, unit, group);
-  if (isDeepStrictEqual(own.recognition, below.recognition) && own.recognition.kind === "known") return own;
+  if (own.recognition.kind === "known" && isDeepStrictEqual(own.recognition, below.recognition)) return own;
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
   if (below.recognition.kind === "known" || own.recognition.kind === "known")

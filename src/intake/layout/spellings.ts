@@ -16,5 +16,7 @@ export function titleKey(plain: string): string {
 }
 
 function withoutAccents(text: string): string {
+  // ASCII has none.
+  if (!/[^ -~]/.test(text)) return text;
   return text.normalize("NFD").replace(/\p{M}/gu, "").replaceAll("ß", "ss");
 }

@@ -55,7 +55,11 @@ const NAVAIR_TITLE = /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?
 
 /** Whose class a title stands over, wherever in it the standard is named: "Reinheitsklasse NAS 1638", "ISO 4406 code (4/6/14 µm)". */
 export function classTitle(plain: string, group = ""): Meaning | undefined {
-  if (isNotAResult(`${plain} ${group}`)) return undefined;
+  const named = classNamedIn(plain);
+  return named === undefined || isNotAResult(`${plain} ${group}`) ? undefined : named;
+}
+
+function classNamedIn(plain: string): Meaning | undefined {
   if (NAVAIR_TITLE.test(plain)) return { holds: "class", standard: "NAVAIR 01-1A-17" };
   const sizeUmC = sizeOfScaleNumber(plain);
   if (sizeUmC !== undefined) return { holds: "class", standard: "ISO 4406", sizeUmC };
