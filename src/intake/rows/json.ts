@@ -6,6 +6,7 @@ import { IntakeError } from "../checks/issue.js";
 import { describeNameTwice, parseAsWritten } from "../documents/json-file.js";
 import { type JsonPath, type JsonText, MAX_NESTING, type NameTwice } from "./json-text.js";
 import { linesOf, MAX_LINE_LENGTH } from "./lines.js";
+import { isNearlyEmpty } from "./nearly-empty.js";
 import { type RawCell, type RawRow, type RowSource, type TitleTwice, withoutTextMark } from "./row.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
@@ -168,12 +169,23 @@ function isObject(value: unknown): value is object {
 /** All names in order of first appearance, with the place of their cell. */
 function titlesOf(file: string, entries: Iterable<{ entry: object | undefined }>): Map<string, number> {
   const titles = new Map<string, number>();
+  let objects = 0;
+  let cells = 0;
   for (const { entry } of entries) {
     if (entry === undefined) continue;
-    for (const [title] of flatten(entry)) if (!titles.has(title)) titles.set(title, titles.size);
+    objects += 1;
+    for (const [title] of flatten(entry)) {
+      cells += 1;
+      if (!titles.has(title)) titles.set(title, titles.size);
+    }
     if (titles.size > MAX_TITLES) {
       throw new IntakeError(`${file}: expected at most ${MAX_TITLES} different names, found more`);
     }
+  }
+  if (isNearlyEmpty(objects * titles.size, cells)) {
+    throw new IntakeError(
+      `${file}: expected objects with much the same names, found ${titles.size} names in ${objects} objects that have ${cells} values together`,
+    );
   }
   return titles;
 }
@@ -194,9 +206,7 @@ function rowOf({ row, text, entry, twice: names }: Item, titles: ReadonlyMap<str
     const last = cells[titles.get(title) ?? -1] ?? "";
     return { title, last, ...(line !== undefined && { line }) };
   });
-  for (const [title, place] of titles) {
-    if (said.some((one) => title === one.title || title.startsWith(`${one.title} `))) cells[place] = "";
-  }
+  for (const [title, place] of titles) if (isWithin(title, twice)) cells[place] = "";
   return { row, cells, text, twice: said };
 }
 
@@ -204,6 +214,13 @@ function rowOf({ row, text, entry, twice: names }: Item, titles: ReadonlyMap<str
 function titleAt(path: JsonPath): string {
   const list = path.findIndex((step) => typeof step === "number");
   return path.slice(0, Math.min(list < 0 ? path.length : list, DEEPEST + 1)).join(" ");
+}
+
+/** Whether a title, or one that it begins with, is among those that are given twice. */
+function isWithin(title: string, twice: ReadonlyMap<string, unknown>): boolean {
+  for (let end = title.indexOf(" "); end !== -1; end = title.indexOf(" ", end + 1))
+    if (twice.has(title.slice(0, end))) return true;
+  return twice.has(title);
 }
 
 const DEEPEST = 4;

@@ -1,4 +1,5 @@
 import { hasFigure } from "../cells/numbers.js";
+import { isNearlyEmpty } from "./nearly-empty.js";
 import type { NumberFormat } from "./number-format.js";
 import type { MergedAcross, MergedDown } from "./row.js";
 import type { SheetPart } from "./workbook-parts.js";
@@ -44,7 +45,12 @@ export function otherwiseShown(
   const found = new Map<string, Shown>();
   let places = 0;
   for (const { name, xml } of sheets) {
-    const { rows, columns, shown, ...merged } = lookThrough(name, xml, formats);
+    const { rows, columns, rowsWritten, written, shown, ...merged } = lookThrough(name, xml, formats);
+    if (isNearlyEmpty(rowsWritten * columns, written)) {
+      throw new RangeError(
+        `sheet "${name}" has ${written} cells with something in them, spread over ${rowsWritten} rows and ${columns} columns; export the sheet as text`,
+      );
+    }
     places += rows * columns;
     if (places > MAX_PLACES) {
       throw new RangeError(
@@ -63,6 +69,9 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
   const mergedAcross: MergedAcross[] = [];
   let rows = 0;
   let columns = 0;
+  let written = 0;
+  let rowsWritten = 0;
+  let lastWritten = 0;
   let cell: Cell | undefined;
   for (const tag of tagsOf(xml)) {
     if (tag.name === "f" && cell !== undefined) {
@@ -101,10 +110,14 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
             style: attributes.get("s") ?? "0",
           };
       // A cell that has a format and nothing in it takes no room.
-      if (!tag.isEmpty) columns = Math.max(columns, place.column + 1);
+      if (tag.isEmpty) continue;
+      columns = Math.max(columns, place.column + 1);
+      written += 1;
+      if (place.row !== lastWritten) rowsWritten += 1;
+      lastWritten = place.row;
     }
   }
-  return { rows, columns, shown, mergedDown, mergedAcross };
+  return { rows, columns, rowsWritten, written, shown, mergedDown, mergedAcross };
 }
 
 /** A cell with something in it: "row,column", the kind of its value and the number of its style, as the format has them. */

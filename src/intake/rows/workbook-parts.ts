@@ -2,10 +2,18 @@ import { type Members, unpackArchive } from "../bytes/archive.js";
 import { kindOfArchive } from "../bytes/other-kinds.js";
 import { IntakeError } from "../checks/issue.js";
 import { type NumberFormat, readNumberFormat } from "./number-format.js";
-import { attributesOf, type Tag, tagsOf } from "./xml-tags.js";
+import { attributesOf, LESS, type Tag, tagsOf } from "./xml-tags.js";
 
 /** A workbook that unpacks to more would not fit into memory with the workbook reader's own copy. */
 const LIMITS = { members: 10_000, unpackedBytes: 300_000_000 };
+
+/**
+ * What spreadsheets write unpacks to at most 44 times its size (rows with a height and nothing in them) and has at most two
+ * brackets for each byte of it (equal figures). Beyond these a small file keeps a reader busy for long.
+ */
+const MAX_PER_BYTE = { unpacked: 60, brackets: 4 };
+/** So much is read at once, whatever it was packed into. */
+const MIN_LOOKED_AT = { unpacked: 10_000_000, brackets: 500_000 };
 
 /** Parts that the workbook reader looks into; pictures, charts and the like stay packed. */
 const WANTED =
@@ -42,12 +50,30 @@ export function unpackWorkbook(file: string, bytes: Uint8Array): Parts {
     if (!parts.has("xl/workbook.xml")) throw new OtherKind(kindOfArchive(names));
     // Another encoding would hide from the checks what it shows to the reader.
     for (const [name, part] of parts) if (part.includes(0)) throw new RangeError(`"${name}" is not in UTF-8`);
+    refuseGrown(bytes, parts);
     return parts;
   } catch (error) {
     if (error instanceof OtherKind) {
       throw new IntakeError(`${file}: expected text, xlsx or JSON, found ${error.message}`, { cause: error });
     }
     throw notAWorkbook(file, error);
+  }
+}
+
+/** @throws RangeError when the parts are more than any program packs into so few bytes */
+function refuseGrown(bytes: Uint8Array, parts: Parts): void {
+  const most = (of: keyof typeof MAX_PER_BYTE) =>
+    Math.max(MIN_LOOKED_AT[of], MAX_PER_BYTE[of] * bytes.length);
+  const grown = `its ${bytes.length} bytes unpack to more than a spreadsheet packs into so few; export its sheets as text`;
+  let unpacked = 0;
+  let brackets = 0;
+  for (const part of parts.values()) {
+    unpacked += part.length;
+    if (unpacked > most("unpacked")) throw new RangeError(grown);
+    for (let at = part.indexOf(LESS); at !== -1; at = part.indexOf(LESS, at + 1)) {
+      brackets += 1;
+      if (brackets > most("brackets")) throw new RangeError(grown);
+    }
   }
 }
 

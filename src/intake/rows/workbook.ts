@@ -79,7 +79,7 @@ function rowsOfSheet(
   data: Sheets[number]["data"],
   shown: ReadonlyMap<string, string> | undefined,
 ): RawRow[] {
-  const width = Math.max(...data.map((cells) => cells.length));
+  const width = data.reduce((most, cells) => Math.max(most, cells.length), 0);
   return data.map((values, index) => {
     const row = index + 1;
     const cells = Array.from({ length: width }, (_, column): RawCell => {

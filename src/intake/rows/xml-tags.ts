@@ -13,7 +13,8 @@ export interface Tag {
 /** No tag of a workbook is longer; a longer one was made to keep a reader busy. */
 const MAX_TAG_LENGTH = 100_000;
 
-const LESS = 0x3c;
+/** The bracket with which a tag begins, as a byte. */
+export const LESS = 0x3c;
 const SLASH = 0x2f;
 const MARK = 0x21;
 const QUESTION = 0x3f;
