@@ -1,4 +1,5 @@
 import { CountError, type CountSet, cumulativeCounts } from "../../counts/index.js";
+import { grouped } from "../../numeric/index.js";
 import { type Assumption, frozen } from "../../provenance/index.js";
 import type { Limit, LimitedCount, OtherScaleCount, Sample } from "../../samples/index.js";
 import type { CountMeaning } from "../layout/meaning.js";
@@ -112,12 +113,10 @@ function replicatesOf(
   counting: Counting,
 ): CountSet[] {
   if (runs.length === 0) return [];
-  const numbers = [...new Set(runs.map(({ measurand }) => measurand.run as number))].sort((a, b) => a - b);
-  const sets = numbers.flatMap((number) => {
-    const ofRun = runs.filter(({ measurand }) => measurand.run === number);
-    return bottleCounts(ofRun, counting) ?? [];
-  });
-  return !numbers.includes(1) && counts !== undefined ? [counts, ...sets] : sets;
+  const byNumber = grouped(runs, ({ measurand }) => measurand.run as number);
+  const inOrder = [...byNumber].sort(([a], [b]) => a - b);
+  const sets = inOrder.flatMap(([, ofRun]) => bottleCounts(ofRun, counting) ?? []);
+  return !byNumber.has(1) && counts !== undefined ? [counts, ...sets] : sets;
 }
 
 /** A limit of a blank is taken as what it may be at most; it is only looked at, never subtracted. */

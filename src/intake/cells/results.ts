@@ -1,4 +1,3 @@
-import { isDeepStrictEqual } from "node:util";
 import { as4059TableIn, checkStatedClass, dirtierThanCounts } from "../../cleanliness/index.js";
 import { MAX_VOLUME_ML } from "../../counts/index.js";
 import { type Assumption, frozen } from "../../provenance/index.js";
@@ -169,11 +168,8 @@ export function gatherResults(
   const stated = classesOf(joinScaleNumbers(classes), counted.results.replicates);
   if (stated.length > 0) results.reportedClasses = stated;
   for (const part of [measured, inWords, counted]) refused.push(...part.refused);
-  for (const first of all.repeats.keys()) {
-    if (refused.some(({ result }) => result === first)) continue;
-    assumptions.push(TAKEN_ONCE);
-    break;
-  }
+  const notTaken = new Set(refused.map(({ result }) => result));
+  if ([...all.repeats.keys()].some((first) => !notTaken.has(first))) assumptions.push(TAKEN_ONCE);
   for (const part of [measured, inWords, counted]) assumptions.push(...part.assumptions);
   return {
     results,
@@ -193,7 +189,11 @@ function classesOf(classes: readonly StatedInCell[], runs: Sample["replicates"])
       dirtierThanCounts(stated, counts) === undefined;
     return isShown ? [] : [stated];
   });
-  return kept.filter((one, index) => kept.findIndex((other) => isDeepStrictEqual(one, other)) === index);
+  const said = new Set<string>();
+  return kept.filter(
+    ({ standard, table, class: named }) =>
+      said.size < said.add(JSON.stringify([standard, table, named])).size,
+  );
 }
 
 /** Results of a sample, those that are in several rows in the same words once; and by each of them its repeats. */
@@ -215,7 +215,11 @@ function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
     const text = textOf(result.cell);
     const first = known.get(text);
     if (first === undefined) known.set(text, result);
-    else repeats.set(first, [...(repeats.get(first) ?? []), result]);
+    else {
+      const again = repeats.get(first);
+      if (again === undefined) repeats.set(first, [result]);
+      else again.push(result);
+    }
     return first === undefined;
   });
   return { once, repeats };

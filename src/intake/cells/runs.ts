@@ -33,7 +33,11 @@ export function countedRows(
 ): CountedRows {
   if (!entries.some((entry) => entry.some(saysHow)))
     return { reported: (entries.length === 1 && entries[0]) || entries.flat(), refused: [], assumptions: [] };
-  const labels = [...new Set(entries.flatMap((entry) => labelOf(entry) ?? []))];
+  const runs = new Map<string, number>();
+  for (const entry of entries) {
+    const label = labelOf(entry);
+    if (label !== undefined && !runs.has(label)) runs.set(label, runs.size + 1);
+  }
   const ofSample = entries.flatMap((entry) => (hasCounts(entry) ? [] : dilutionsIn(entry)));
   const mayBeDiluted = entries.some(
     (entry) => hasCounts(entry) && timesOf(dilutionBy(dilutionsIn(entry), decimal)) !== 1,
@@ -49,8 +53,8 @@ export function countedRows(
   // What went through the counter is at no dilution less of the sample than at the largest.
   let largest = 1;
   const reported = entries.flatMap((entry) => {
-    const label = labels.length > 1 ? labelOf(entry) : undefined;
-    const run = label === undefined ? undefined : labels.indexOf(label) + 1;
+    const label = runs.size > 1 ? labelOf(entry) : undefined;
+    const run = label === undefined ? undefined : runs.get(label);
     const own = dilutionsIn(entry);
     const stated = own.length > 0 ? own : ofSample;
     const dilution = !hasCounts(entry)

@@ -1,6 +1,14 @@
+import { grouped } from "../../numeric/index.js";
 import { columnLetters, placeOfColumn } from "../../provenance/index.js";
 import { IntakeError } from "../checks/issue.js";
-import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import {
+  isBlankRow,
+  type MergedAcross,
+  type RawCell,
+  type RawRow,
+  type RowSource,
+  textOf,
+} from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
 import { isHeading } from "./labels.js";
 import { isUnitRow } from "./layout.js";
@@ -62,7 +70,11 @@ export function turn(
   const first = rows.find((row) => firstWritten(row) >= 0 && namingOf(titleIn(row, firstWritten(row), name)));
   const at = first === undefined ? -1 : firstWritten(first);
   if (first === undefined || at < 0) return {};
-  const all = labelledIn(rows, at, name).map((one) => ({ ...one, row: filledAcross(source, one.row, at) }));
+  const merged = grouped(source.mergedAcross ?? [], ({ row }) => row);
+  const all = labelledIn(rows, at, name).map((one) => ({
+    ...one,
+    row: filledAcross(merged.get(one.row.row) ?? [], one.row, at),
+  }));
   const naming = all.filter(({ title }) => namingOf(title) !== undefined);
   const hasNumbers = naming.some(({ title }) => namingOf(title) === "sample");
   // A row of titles may hold the numbers of the samples; where another row does it is a line above the table.
@@ -88,14 +100,19 @@ export function turn(
 }
 
 /** A row whose cells that are merged after its label hold their text for each sample. */
-function filledAcross({ mergedAcross = [] }: RowSource, row: RawRow, at: number): RawRow {
-  const merged = mergedAcross.filter((one) => one.row === row.row && one.fromColumn > at);
-  if (merged.length === 0) return row;
-  const cells = row.cells.map((cell, column) => {
-    const over = merged.find(({ fromColumn, toColumn }) => fromColumn <= column && column <= toColumn);
-    return over === undefined ? cell : (row.cells[over.fromColumn] ?? "");
-  });
-  return { ...row, cells };
+function filledAcross(merged: readonly MergedAcross[], row: RawRow, at: number): RawRow {
+  // Of ranges that lie over each other the first holds.
+  const cells = [...row.cells];
+  const filled = new Set<number>();
+  for (const { fromColumn, toColumn } of merged) {
+    if (fromColumn <= at || filled.has(fromColumn)) continue;
+    for (let column = fromColumn; column <= Math.min(toColumn, cells.length - 1); column += 1) {
+      if (filled.has(column)) break;
+      filled.add(column);
+      cells[column] = row.cells[fromColumn] ?? "";
+    }
+  }
+  return filled.size === 0 ? row : { ...row, cells };
 }
 
 function firstWritten({ cells }: RawRow): number {

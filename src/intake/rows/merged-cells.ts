@@ -13,14 +13,24 @@ export function filledDown(source: RowSource, lastHeaderRow: number): RowSource 
   const inOrder = [...merged].sort((a, b) => a.fromRow - b.fromRow);
   function* rows(): Generator<RawRow> {
     let next = 0;
-    let open: { readonly range: MergedDown; readonly cell: RawCell }[] = [];
+    /** By column, the ranges that are not over yet; where several lie over each other, the first holds. */
+    const open = new Map<number, { readonly toRow: number; readonly cell: RawCell }[]>();
     for (const row of source.rows()) {
-      open = open.filter(({ range }) => range.toRow >= row.row);
       const cells = [...row.cells];
-      for (const { range, cell } of open) if (textOf(cells[range.column]) === "") cells[range.column] = cell;
+      for (const [column, ranges] of open) {
+        const first = ranges.findIndex(({ toRow }) => toRow >= row.row);
+        if (first === -1) open.delete(column);
+        else if (first > 0) ranges.splice(0, first);
+        if (first >= 0 && textOf(cells[column]) === "") cells[column] = ranges[0]?.cell ?? "";
+      }
       for (; inOrder[next]?.fromRow === row.row; next += 1) {
-        const range = inOrder[next] as MergedDown;
-        open.push({ range, cell: cells[range.column] ?? "" });
+        const { column, toRow } = inOrder[next] as MergedDown;
+        const cell = cells[column] ?? "";
+        const ranges = open.get(column);
+        // A blank has nothing to fill others with.
+        if (textOf(cell) === "") continue;
+        if (ranges === undefined) open.set(column, [{ toRow, cell }]);
+        else if (toRow > (ranges.at(-1)?.toRow ?? 0)) ranges.push({ toRow, cell });
       }
       yield { ...row, cells };
     }

@@ -12,7 +12,7 @@ import { type QuarantinePlace, readPlace } from "../quarantine/quarantine-place.
 import { keyOfMeasurand, statementsOf } from "../reports/statements.js";
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
-import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
+import { type Entry, type EntryOrSkipped, faultOfRow, type RowFault } from "./entry.js";
 import { difference, type NamedSamples, NamesOfTable } from "./names-of-table.js";
 import { entryNamer, type Identity, isNamed, type NamedEntry, readSample } from "./read-sample.js";
 
@@ -200,9 +200,20 @@ interface Reading {
   readonly today: string | undefined;
 }
 
+/** A laboratory reports some dozens of results of a bottle, in several runs; more rows of one number are not one sample. */
+const MAX_ROWS_OF_SAMPLE = 1000;
+
+const FEWER_ROWS = `at most ${MAX_ROWS_OF_SAMPLE} rows of one sample; more of them bear this number`;
+
 /** Puts one sample together, checks it, and says what became of its rows. */
 function fatesOfSample(group: readonly NamedEntry[], reading: Reading): Fate[] {
   const { place, conventions, today } = reading;
+  if (group.length > MAX_ROWS_OF_SAMPLE) {
+    return group.flatMap((named) => {
+      const tooMany = named.entry.rows.map((row) => faultOfRow(row, FEWER_ROWS, "repeated-measurand"));
+      return setAside(place, named, [...named.faults, ...tooMany], conventions);
+    });
+  }
   const read = readSample(place, group, conventions);
   const fates = read.setAside.flatMap(({ named, faults }) => setAside(place, named, faults, conventions));
   const { kept } = read;

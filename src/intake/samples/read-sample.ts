@@ -1,4 +1,4 @@
-import { isDeepStrictEqual } from "node:util";
+import { grouped } from "../../numeric/index.js";
 import { type Assumption, frozen } from "../../provenance/index.js";
 import { isReadable, readClock, type Sample } from "../../samples/index.js";
 import { isNotReported } from "../cells/cells.js";
@@ -12,7 +12,7 @@ import { namesNoSample } from "../layout/title-words.js";
 import { remembering } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import { gatherTexts } from "../words/report-texts.js";
-import { type Entry, OF_THE_MAP, type RefusedResult, type RowFault } from "./entry.js";
+import { type Entry, OF_THE_MAP, type RefusedResult, type ReportedResult, type RowFault } from "./entry.js";
 
 /** Who a sample is, as far as it could be read. */
 export type Identity = Partial<
@@ -206,10 +206,9 @@ export function readSample(
     sound.map(({ entry }) => entry.results),
     conventions,
   );
+  const refused = byResult(gathered.refused);
   const faultsOf = (named: NamedEntry): readonly RowFault[] =>
-    gathered.refused.length === 0
-      ? named.faults
-      : [...named.faults, ...faultsIn(named.entry, gathered.refused)];
+    gathered.refused.length === 0 ? named.faults : [...named.faults, ...faultsIn(named.entry, refused)];
   const setAside: { named: NamedEntry; faults: readonly RowFault[] }[] = [];
   const kept: NamedEntry[] = [];
   for (const { named, faults } of runsTogether(group.map((one) => ({ named: one, faults: faultsOf(one) })))) {
@@ -271,18 +270,25 @@ function ofAll<T>(named: readonly NamedEntry[], pick: (named: NamedEntry) => rea
   return named.length === 1 ? pick(named[0] as NamedEntry) : named.flatMap(pick);
 }
 
-/** The faults of an entry's results, each once. */
-function faultsIn({ results }: Entry, refused: readonly RefusedResult[]): RowFault[] {
-  return refused
-    .filter(({ result }) => results.includes(result))
-    .map(({ result, at = result, code, expected }) => ({
-      code,
-      row: at.row,
-      column: at.column,
-      value: textOf(at.cell),
-      expected,
-    }))
-    .filter((fault, index, all) => index === all.findIndex((other) => isDeepStrictEqual(other, fault)));
+/** The faults of an entry's results, each once, in the order in which they were found. */
+function faultsIn({ results }: Entry, refused: ReadonlyMap<ReportedResult, Refusals>): RowFault[] {
+  const own = results.flatMap((result) => refused.get(result) ?? []).sort((a, b) => a.place - b.place);
+  const faults = own.map(({ refusal: { result, at = result, code, expected } }): RowFault => {
+    const { row, column, cell } = at;
+    return { code, row, column, value: textOf(cell), expected };
+  });
+  const said = new Map(faults.map((fault) => [JSON.stringify(Object.values(fault)), fault]));
+  return [...said.values()];
+}
+
+/** The refusals of one result, each with its place among all of its sample. */
+type Refusals = readonly { readonly place: number; readonly refusal: RefusedResult }[];
+
+function byResult(refused: readonly RefusedResult[]): ReadonlyMap<ReportedResult, Refusals> {
+  return grouped(
+    refused.map((refusal, place) => ({ place, refusal })),
+    ({ refusal }) => refusal.result,
+  );
 }
 
 /** A bottle whose runs cannot all be read is set aside whole: the run that is left out may be the one that shows the dirt. */

@@ -1,3 +1,4 @@
+import { grouped } from "../../numeric/index.js";
 import { type Assumption, frozen } from "../../provenance/index.js";
 import {
   type Appearance,
@@ -99,19 +100,18 @@ export function gatherDescriptions(
     assumptions.push(...readAs.map(({ words, value }) => wordReadAs(description, words, value)));
     if (notUnderstood.length > 0) assumptions.push(notAllUnderstood(description));
   }
-  const contradicting = cells.filter((cell) =>
-    cells.some((other) => other !== cell && isOfOneTitle(cell, other) && saysOf(other) !== saysOf(cell)),
+  // Two columns may each say a part; what stands twice under one title must be the same.
+  const byTitle = grouped(cells, ({ description, result }) => JSON.stringify([description, result.column]));
+  const contradicting = new Set(
+    [...byTitle.values()].filter((own) => new Set(own.map(saysOf)).size > 1).flat(),
   );
   return {
-    results: described(cells.filter((cell) => !contradicting.includes(cell))),
-    refused: contradicting.map(({ result }) => ({ result, code: "repeated-measurand", expected: ONCE })),
+    results: described(cells.filter((cell) => !contradicting.has(cell))),
+    refused: cells
+      .filter((cell) => contradicting.has(cell))
+      .map(({ result }) => ({ result, code: "repeated-measurand", expected: ONCE })),
     assumptions,
   };
-}
-
-/** Two columns may each say a part; what stands twice under one title must be the same. */
-function isOfOneTitle(a: ReadCell, b: ReadCell): boolean {
-  return a.description === b.description && a.result.column === b.result.column;
 }
 
 function saysOf({ findings, notUnderstood }: ReadCell): string {

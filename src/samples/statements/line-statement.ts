@@ -14,7 +14,10 @@ import { words } from "./words.js";
  * doubtsSamples("Bottles arrived broken"); // => true
  */
 export function doubtsSamples(line: string): boolean {
-  return !line.includes("=") && line.split(END_OF_CLAUSE).some((clause) => isDoubt(withNames(clause)));
+  return (
+    !line.includes("=") &&
+    line.split(END_OF_CLAUSE).some((clause) => clause !== "" && isDoubt(withNames(clause)))
+  );
 }
 
 const END_OF_CLAUSE = /(?<=[.;!?])(?:\s+|$)/u;
@@ -43,7 +46,7 @@ const STANDARD =
   /\b(?:iso(?:\/iec)?|din|en|astm|ip|sae|nas|arp|as|gost|mil|prf|navair)(?:[ -]?[a-z]{0,3}[ -]?\d[\d.:/-]*[a-z]?)+\b|\b[de][ -]?\d{3,5}\b/giu;
 /** Nor are numbers of reports and orders. */
 const NUMBERED =
-  /\b(report|order|batch|lot|job|consignment|auftrag|bericht|sendung|commande|rapport|pedido|informe|ordine|opdracht)((?: (?:no|nr|number|ref)\.?)?[ :#.]+)[\p{L}\p{N}._/-]*\d[\p{L}\p{N}._/-]*/giu;
+  /\b(report|order|batch|lot|job|consignment|auftrag|bericht|sendung|commande|rapport|pedido|informe|ordine|opdracht)((?: (?:no|nr|number|ref)\.?)?[ :#.]+)[\p{L}\p{N}._/-]{0,40}\d[\p{L}\p{N}._/-]*/giu;
 /** What tells one thing from others of its kind: letters and figures in one word, as "S-1", "QB-01", "12a". */
 const NAME = /(?<![\p{L}\p{N}._/-])[\p{L}\p{N}._/-]*(?:\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L})[\p{L}\p{N}._/-]*/gu;
 
