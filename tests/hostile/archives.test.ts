@@ -170,9 +170,9 @@ describe("XML that reaches out or grows", () => {
   });
 
   test.each([
-    ["a tag of 50 MB", (xml: string) => xml.replace("<sheetData>", `<sheetData x="${"y".repeat(5e7)}">`)],
+    ["a tag of 9 MB", (xml: string) => xml.replace("<sheetData>", `<sheetData x="${"y".repeat(9e6)}">`)],
     ["a tag that does not end", (xml: string) => `${xml.slice(0, -20)}<${"x".repeat(5e6)}`],
-    ["a million tags that do not end", (xml: string) => xml + "<c ".repeat(1_000_000)],
+    ["400,000 tags that do not end", (xml: string) => xml + "<c ".repeat(400_000)],
     ["a comment that does not end", (xml: string) => xml.replace("<sheetData>", "<!-- <sheetData>")],
   ])("%s is refused", async (_what, change) => {
     expect(await refusal(withPart(SHEET, change))).toMatch(/does not end/);
@@ -230,10 +230,10 @@ describe("sheets that are larger than they look", () => {
     expect(await refusal(changed)).toContain("it lists 5000 sheets, and at most 1000 are read");
   });
 
-  test("a shared string of 100 MB is refused with its sheet and row", async () => {
-    const changed = withPart(STRINGS, (xml) => xml.replace(">S-1<", `>${"S".repeat(100_000_000)}<`));
+  test("a shared string of 9 MB is refused with its sheet and row", async () => {
+    const changed = withPart(STRINGS, (xml) => xml.replace(">S-1<", `>${"S".repeat(9_000_000)}<`));
     expect(await refusal(changed)).toBe(
-      'lab.xlsx sheet "results" row 2: expected cells of at most 32767 characters, found 100000000',
+      'lab.xlsx sheet "results" row 2: expected cells of at most 32767 characters, found 9000000',
     );
   });
 

@@ -70,15 +70,41 @@ function* rowsIn(
   }
 }
 
-/** The sections of a table after the first, but for lists that are none of samples. */
+/** A section of a table, with the rows that show what its columns hold. */
+export interface LaterSection {
+  readonly layout: Layout;
+  readonly rows: readonly RawRow[];
+}
+
+/**
+ * The sections of a table after the first, but for lists that are none of samples. One that comes again, as where two tables
+ * take turns on every page, is there once.
+ *
+ * @param most - of each section as many rows at most
+ */
 export function laterSections(
   { source, layout }: { readonly source: RowSource; readonly layout: Layout },
   map: ColumnMap | undefined,
-): Section[] {
+  most: number,
+): LaterSection[] {
   if (layout.shape === "block") return [];
-  const sections = new Set<Section>();
-  for (const [, section] of inSections(source, layout, map)) sections.add(section);
-  return [...sections].filter((section) => section.layout !== layout && !section.isList);
+  const keyOf = ({ shape, columns }: Layout) => JSON.stringify([shape, columns]);
+  const seen = new Set([keyOf(layout)]);
+  const found: { layout: Layout; rows: RawRow[] }[] = [];
+  const ofSection = new Map<Section, RawRow[] | undefined>();
+  for (const [row, section] of inSections(source, layout, map)) {
+    if (section.layout === layout || section.isList) continue;
+    if (!ofSection.has(section)) {
+      const isNew = seen.size < seen.add(keyOf(section.layout)).size;
+      const rows: RawRow[] = [];
+      if (isNew) found.push({ layout: section.layout, rows });
+      ofSection.set(section, isNew ? rows : undefined);
+    }
+    const rows = ofSection.get(section);
+    const last = section.layout.headerRows.at(-1)?.row ?? 0;
+    if (rows !== undefined && rows.length < most && row.row > last) rows.push(row);
+  }
+  return found;
 }
 
 class HeaderFinder {

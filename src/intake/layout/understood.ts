@@ -50,31 +50,47 @@ export interface OpenQuestion {
  * @throws IntakeError when the file cannot be read or no table is found in it
  */
 export async function understand(source: ByteSource, map?: ColumnMap): Promise<UnderstoodTable[]> {
-  const found = await findTables(source, map);
-  const tables = found.tables.flatMap((table) => [
-    table,
-    ...laterSections(table, map).map(({ layout }) => ({ ...table, layout })),
-  ]);
-  return tables.map((table) => {
-    const { source: rows, layout } = table;
-    const columns =
-      layout.shape === "block"
-        ? labelsOf(table, map)
-        : withNumbersAsked(table, withNamesAsked(layout.columns, missingNames(table, layout.columns, map)));
-    const obstacle = obstacleOf(table, map);
+  const { tables } = await findTables(source, map);
+  return tables.flatMap((table) => {
+    // How numbers and days are written holds for all rows, whichever header they are below.
     const { conventions } = survey(table, map);
-    return {
-      file: rows.file,
-      ...(rows.sheet !== undefined && { sheet: rows.sheet }),
-      readAs: rows.readAs,
-      shape: layout.isAcross ? "across" : layout.shape,
-      headerRows: layout.headerRows.map(({ row }: RawRow) => row),
-      columns,
-      conventions,
-      open: openQuestions(table, columns, conventions, map),
-      ...(obstacle !== undefined && { obstacle }),
-    };
+    const whole = understoodTable(table, firstRows(table), conventions, map);
+    const later = laterSections(table, map, LOOKED_AT_ROWS);
+    return [
+      whole,
+      ...later.map(({ layout, rows }) => understoodTable({ ...table, layout }, rows, conventions, map)),
+    ];
   });
+}
+
+/**
+ * Says what is understood of the rows below one header.
+ *
+ * @param looked - rows that show what its columns hold
+ */
+function understoodTable(
+  table: Table,
+  looked: readonly RawRow[],
+  conventions: Conventions,
+  map: ColumnMap | undefined,
+): UnderstoodTable {
+  const { source: rows, layout } = table;
+  const columns =
+    layout.shape === "block"
+      ? labelsOf(table, map)
+      : withNumbersAsked(looked, withNamesAsked(layout.columns, missingNames(table, layout.columns, map)));
+  const obstacle = obstacleOf(table, map);
+  return {
+    file: rows.file,
+    ...(rows.sheet !== undefined && { sheet: rows.sheet }),
+    readAs: rows.readAs,
+    shape: layout.isAcross ? "across" : layout.shape,
+    headerRows: layout.headerRows.map(({ row }: RawRow) => row),
+    columns,
+    conventions,
+    open: openQuestions(table, columns, conventions, map),
+    ...(obstacle !== undefined && { obstacle }),
+  };
 }
 
 /** As many rows show what a column holds. */
@@ -83,24 +99,30 @@ const LOOKED_AT_ROWS = 200;
 const MOSTLY = 0.8;
 const NUMBER = /^[<>≤≥~]?\s*[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?$/i;
 
+/** The rows below the header of a table that show what its columns hold. */
+function firstRows({ source, layout: { headerRows } }: Table): RawRow[] {
+  const last = headerRows.at(-1)?.row ?? 0;
+  const rows: RawRow[] = [];
+  for (const row of source.rows()) {
+    if (row.row > last) rows.push(row);
+    if (rows.length === LOOKED_AT_ROWS) break;
+  }
+  return rows;
+}
+
 /** The columns, where those of numbers whose titles say nothing are asked about: numbers may be results. */
 function withNumbersAsked(
-  { source, layout: { headerRows } }: Table,
+  rows: readonly RawRow[],
   columns: readonly TitledColumn[],
 ): readonly TitledColumn[] {
   const isOpen = columns.map(({ title, recognition }) => recognition.kind === "unknown" && title !== "");
   if (!isOpen.includes(true)) return columns;
-  const last = headerRows.at(-1)?.row ?? 0;
   const cells: string[][] = columns.map(() => []);
-  let rows = 0;
-  for (const row of source.rows()) {
-    if (row.row <= last) continue;
+  for (const row of rows) {
     for (const [index, open] of isOpen.entries()) {
       const cell = open ? textOf(row.cells[index]).trim() : "";
       if (cell !== "") cells[index]?.push(cell);
     }
-    rows += 1;
-    if (rows === LOOKED_AT_ROWS) break;
   }
   return columns.map((column, index) => {
     const own = cells[index] ?? [];
