@@ -105,6 +105,12 @@ export {
   type Statement,
   saysPlainly,
 } from "./statements/laboratory-statement.js";
-export { doubtsSamples, explains, meansAll, namesInLine } from "./statements/line-statement.js";
+export {
+  asksForAnother,
+  doubtsSamples,
+  explains,
+  meansAll,
+  namesInLine,
+} from "./statements/line-statement.js";
 export { words } from "./statements/words.js";
 export { FIELD_OF_QUANTITY, nameOfCount, wordedCounts } from "./worded.js";

@@ -1,5 +1,12 @@
 import { classesIn } from "../../cleanliness/index.js";
-import { badStatement, doubtsSamples, explains, meansAll, saysPlainly } from "../../samples/index.js";
+import {
+  asksForAnother,
+  badStatement,
+  doubtsSamples,
+  explains,
+  meansAll,
+  saysPlainly,
+} from "../../samples/index.js";
 import { MIN_WORDS_OF_SENTENCE } from "../layout/across.js";
 import { holdsOf } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
@@ -87,7 +94,9 @@ export function saysSomethingIsWrong({ cells, text: whole }: RawRow): boolean {
         ? `${label}: ${value}`
         : written.join(" ").slice(0, MAX_LINE_LENGTH);
   return (
-    doubtsSamples(line) || (!explains(line) && ((meansAll(line) && statesClass(line)) || isLabelledBad(line)))
+    doubtsSamples(line) ||
+    asksForAnother(line) ||
+    (!explains(line) && ((meansAll(line) && statesClass(line)) || isLabelledBad(line)))
   );
 }
 

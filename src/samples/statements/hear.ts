@@ -1,5 +1,6 @@
 import { ROUTINE, STATEMENT_LANGUAGES } from "./statement-words.js";
-import { UNRELIABLE } from "./unreliable-words.js";
+import { BOTTLE, FILL, RESULT, SAMPLE, UNRELIABLE } from "./unreliable-words.js";
+import { words } from "./words.js";
 import type { StatementWords } from "./words-of-language.js";
 
 /** Whether some words of a text are bad and some are sound. */
@@ -16,11 +17,11 @@ export const listed = (of: (words: StatementWords) => readonly string[]) => [
 const LETTER =
   "[^\\0-@[-`{-\\xBF×÷\\u2000-\\u2BFF\\u3000-\\u3004\\u3008-\\u3020\\uE000-\\uF8FF\\uFF00-\\uFF20]";
 const LETTER_OR_FIGURE = LETTER.replace("0-@", "0-/:-@");
+const short = (words: string) =>
+  words.replaceAll("[\\p{L}\\p{N}]", LETTER_OR_FIGURE).replaceAll("\\p{L}", LETTER);
 /** A pattern for whole words of a text that is {@link plain}. */
-export const whole = (words: string) => {
-  const short = words.replaceAll("[\\p{L}\\p{N}]", LETTER_OR_FIGURE).replaceAll("\\p{L}", LETTER);
-  return new RegExp(`(?<!${LETTER_OR_FIGURE})${short}(?!${LETTER_OR_FIGURE})`, "gu");
-};
+export const whole = (words: string) =>
+  new RegExp(`(?<!${LETTER_OR_FIGURE})${short(words)}(?!${LETTER_OR_FIGURE})`, "gu");
 /** The same for a single look: without a place to go on from. */
 export const once = (words: string) => new RegExp(whole(words).source, "u");
 
@@ -49,6 +50,25 @@ const DENIED_SOUND = whole(
 );
 const IS_ROUTINE = whole(anyOf(ROUTINE));
 
+const ARE =
+  "(?:are|will be|get|werden|sont|seront|se|seran|son|sono|vengono|saranno|worden|zullen|sao|serao|(?:was|were) (?=counted|retested|repeated))";
+/** What is done with such samples whenever there are any. "volume" stands for a dilution in lines around a table. */
+const IS_DONE = anyOf(words`
+  (?:reported|communicated|notified|phoned|telephoned|e ?mailed|sent|announced)(?! (?:below|above|here|in)), informed, repeated, re ?tested, counted twice,
+  marked, flagged, kept, replaced, returned, volume, gemeldet, mitgeteilt, wiederholt, gekennzeichnet, ersetzt, communiqu\p{L}*, signale\p{L}*, repete\p{L}*,
+  remplace\p{L}*, comunic\p{L}*, inform[ae]\p{L}*, notific\p{L}*, repit\p{L}*, repetid\p{L}*, segnalat\p{L}*, ripetut\p{L}*, gemeld, doorgegeven, herhaald,
+  vervangen, dilu\p{L}*, verdu\p{L}*`);
+const BEFORE = "(?:before|vor|avant|antes|prima|voor)";
+const THING = anyOf([RESULT, BOTTLE, SAMPLE]);
+/** "Abnormal results are reported by telephone" is said of no result in particular. */
+const OF_A_KIND = new RegExp(
+  short(
+    `(?<!\\b(?:all|both|these|alle|beide|diese|ces|est[ao]s|quest[ei]|deze) )(?:${BAD} (?:${FILL})?${THING}|${THING} ${BAD}|${UNSAFE}(?: ${THING})?) ${ARE} ` +
+      `(?:(?:${FILL}){0,2}${IS_DONE}|(?:${FILL})?${DOUBTS} ${BEFORE}|${BEFORE} (?:${FILL}){0,2}${DOUBTS}|(?:${FILL})?${REJECTS} (?!\\W*$)|(?<=${UNSAFE}(?: ${THING})? ${ARE} )(?:${REJECTS}|not|nicht|niet|nao|rechaz|zuruck|refus|geweigerd|recus))`,
+  ),
+  "gu",
+);
+
 /** A text in which {@link REJECTS} and the like stand for what is bad or sound; what is denied is taken out. */
 interface Signed {
   readonly text: string;
@@ -67,6 +87,7 @@ export function withSigns(text: string, doubting: RegExp): Signed {
     left = left.replace(said, by);
     return left !== before;
   };
+  replace(OF_A_KIND, " ; ");
   const deniesBad = [DENIED_BAD, NONE_OF_BAD].filter((said) => replace(said, " ; ")).length > 0;
   replace(DENIED_SOUND, REJECTS);
   return { text: left, deniesBad };

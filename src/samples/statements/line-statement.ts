@@ -1,5 +1,6 @@
 import { ANYWHERE, anyOf, IN_REMARKS, listed, once, plain, UNSAFE, withSigns } from "./hear.js";
-import { BOTTLE, FILL, RESULT, SAID_OF, SAMPLE } from "./unreliable-words.js";
+import { MUST_BE_CHANGED } from "./statement-words.js";
+import { AGAIN, BOTTLE, COUNTER, FILL, RESULT, SAID_OF, SAMPLE } from "./unreliable-words.js";
 import { words } from "./words.js";
 
 /**
@@ -25,7 +26,7 @@ const END_OF_CLAUSE = /(?<=[.;!?])(?:\s+|$)/u;
 function isDoubt(clause: string): boolean {
   if (EXPLAINS.test(clause)) return false;
   const remarked = withSigns(clause, IN_REMARKS).text;
-  if (OF_A_KIND.test(remarked) || (MEANING.test(remarked) && !ALL_OF_THEM.test(clause))) return false;
+  if (MEANING.test(remarked) && !ALL_OF_THEM.test(clause)) return false;
   if (ORDER.test(clause)) return !OF_BOTTLES.test(clause);
   const plainly = VERDICT_LABEL.test(clause) ? remarked : withSigns(clause, ANYWHERE).text;
   return remarked.includes(UNSAFE) || FIRST.test(plainly) || ALONE.test(plainly) || OF_SAMPLES.test(remarked);
@@ -34,6 +35,11 @@ function isDoubt(clause: string): boolean {
 /** Whether a line says how results are marked, what is done on a condition, or under which terms a report may be used. */
 export function explains(line: string): boolean {
   return EXPLAINS.test(withNames(line));
+}
+
+/** Whether a line asks for another sample or fluid and says no more; a sheet of that name holds what was drawn again. */
+export function asksForAnother(line: string): boolean {
+  return ASKS_AGAIN.test(plain(line));
 }
 
 /** Whether a line means all samples of its table, whatever it names. */
@@ -87,12 +93,19 @@ const MATTER_FOUND = new RegExp(
   "gu",
 );
 
+const ASKS_AGAIN = new RegExp(
+  `^(?:(?:please|bitte|action|status) ?:? ?)?(?:${AGAIN}[.!]*$|${anyOf(MUST_BE_CHANGED)})`,
+  "u",
+);
+
 const QUANTITY = anyOf(words`
   all, every, each, both, some, several, most, many, two, three, alle[rn]?, saemtliche[rn]?, samtliche[rn]?, beide, einige, mehrere,
   tou(?:te)?s, plusieurs, tod[oa]s, vari[oa]s, tutt[ei], todas as, todos os`);
 const OF_A_SAMPLE = anyOf([
-  ...[SAMPLE, BOTTLE, RESULT, NAMED],
-  ...words`tests?, carts?, circuits?, units?, wagen, kreise?, chariots?, carros?, carrelli, fluids?, oils?, huiles?, aceites?, oli[oe]?, contents?`,
+  ...[SAMPLE, BOTTLE, RESULT, COUNTER, NAMED],
+  ...words`
+    carts?, circuits?, units?, wagen, kreise?, chariots?, carros?, carrelli, fluids?, oils?, filters?, elements?, oe?l, fluides?, huiles?, fluidos?, aceites?,
+    fluido, oli[oe]?, vloeistof, oleo, contents?, these, they, diese, estas?, queste?, deze`,
 ]);
 const BAD = "[\uE000\uE001]";
 
@@ -112,16 +125,11 @@ const VERDICT_LABEL = new RegExp(
   "u",
 );
 const ALONE = new RegExp(
-  `^(?:[\\p{L} ]{3,30}: )?(?:(?:please|bitte|${QUANTITY}) )*${BAD}(?: (?:these|this|diese[rs]?|ces|estos|questi|deze|${OF_A_SAMPLE})){0,3}[.!]*$`,
+  `^(?:[\\p{L} ]{3,30}: )?(?:(?:please|bitte|${QUANTITY}) )*${BAD}(?: (?:these|this|diese[rs]?|ces|estos|questi|deze|${OF_A_SAMPLE})){0,3}(?: for (?:use|service|flight|connection))?[.!]*$`,
   "u",
 );
 const OF_SAMPLES = new RegExp(
-  `(?:(?<![\\p{L}\\p{N}])${OF_A_SAMPLE})${SAID_OF}${BAD}|^${QUANTITY} (?:${FILL}){0,3}${BAD}(?! (?:${FILL}){0,1}${OF_A_SAMPLE})|${BAD} (?:${FILL}){0,3}(?:in|bei|dans|en|nei|em) (?:the )?${QUANTITY} (?:${FILL}){0,1}(?:${SAMPLE}|${BOTTLE})`,
-  "u",
-);
-/** "Abnormal results are reported by telephone", "broken bottles are replaced". */
-const OF_A_KIND = new RegExp(
-  `^[^${NAMED}]*?(?:${BAD} (?:(?:${FILL}){0,1}${OF_A_SAMPLE} )?(?:are|werden|sont|son|sono|worden|sao) (?!${BAD}\\W*$)|${UNSAFE} (?:${BOTTLE} )?(?:are|werden|sont|son|sono|worden|sao) (?:${FILL}){0,1}(?:${BAD}|not|nicht|pas|niet|nao|repeated|replaced|returned|wiederholt|ersetzt|repete\\p{L}*|repetid\\p{L}*|ripetut\\p{L}*|herhaald))`,
+  `(?:(?<![\\p{L}\\p{N}])${OF_A_SAMPLE})${SAID_OF}${BAD}|^${QUANTITY} (?:${FILL}){0,3}${BAD}(?! (?:${FILL}){0,1}${OF_A_SAMPLE})|${BAD} (?:${FILL}){0,3}(?:in|of|bei|dans|en|nei|em) (?:the )?(?:${QUANTITY} )?(?:${FILL}){0,1}(?:${SAMPLE}|${BOTTLE}|${RESULT}|${COUNTER})|${BAD} (?:${SAMPLE}|${RESULT}) (?:are|were|was|is)(?! counted)`,
   "u",
 );
 /** "FAIL: water 250". */
@@ -140,7 +148,7 @@ const EXPLAINS = new RegExp(
     ...words`
       are (?:available|sent|given|reported|issued) (?:on request|by (?:e ?mail|post|phone|telephone|fax)),
       (?:changes?|alterations?|modifications?) (?:\p{L}+ )?(?:make|render|void)s?, without (?:a |the )?(?:signature|stamp|written), liab\p{L}*, responsib\p{L}*, haft(?:et|ung), gewahr\p{L}*, responsab\p{L}*,
-      aansprakelijk\p{L}*, complain\p{L}*, reklamation\p{L}*, reclam\p{L}*, reprod\p{L}*, copie[ds]?, copied, vervielfaltig\p{L}*, auszugsweise, riprod\p{L}*,
+      aansprakelijk\p{L}*, complain\p{L}*, reklamation\p{L}*, reclam\p{L}*, (?!reproducib)reprod\p{L}*, copie[ds]?, copied, vervielfaltig\p{L}*, auszugsweise, riprod\p{L}*,
       gereproduceerd, vermenigvuldig\p{L}*, advertis\p{L}*, legal, court, (?:provided|supplied|given|stated) by (?:the )?(?:customer|client|applicant)`,
     "(?:below|above|under|over|less than|more than|greater than|unter|uber|sous|sotto|onder|boven|abaixo de|inferieure?s? a|superieure?s? a) [<>]? ?\\d[\\d.,]*(?![\\d.,]| ?[uμ]m)",
   ].join("|")})(?![\\p{L}\\p{N}])`,

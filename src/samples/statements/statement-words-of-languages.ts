@@ -25,7 +25,6 @@ export const GERMAN: StatementWords = {
     bedenklich, kritisch\p{L}*, warnung, achtung, vorsicht, mangelhaft, schlecht\p{L}*, erhoe?ht\p{L}*,
     zu (?:hoch|hohe\p{L}*|viel\p{L}*|niedrig|alt|dunkel|nass|feucht|warm),
     (?:oe?l|filter|fluid|flue?ssigkeits)wechsel (?:erforderlich|noe?tig|notwendig|empfohlen|fae?llig),
-    (?:oe?l|fluid|flue?ssigkeit|filter|element) (?:\p{L}+ )?(?:wechseln|tauschen|austauschen|erneuern|ablassen),
     spue?len, nachprobe\p{L}*, (?:neue|weitere|zweite) probe, probe (?:wiederholen|unbrauchbar),
     wiederholen, wiederholungsprobe, dringend, sofort\p{L}*, verdacht\p{L}*, fraglich,
     bitte (?:prue?fen|kontrollieren), undicht, leckage, gemischt, vermischt, mischung, falsch\p{L}*,
@@ -61,9 +60,9 @@ export const FRENCH: StatementWords = {
     critiques?, alerte, alarme, attention, avertissement, mauvaise?s?, insuffisante?s?, trop \p{L}+,
     elevee?s?, a (?:surveiller|verifier|vidanger|changer|remplacer|filtrer|refaire|jeter), vidanger,
     vidange (?:necessaire|recommandee|requise|conseillee|a faire),
-    (?:changer|remplacer) (?:l |le |la )?(?:huile|fluide|filtre|element), reechantillon\p{L}*,
+    reechantillon\p{L}*,
     nouvel echantillon, nouveau prelevement, suspecte?s?, douteu(?:x|se)s?, degradee?s?, sales?,
-    melangee?s?, melange, fuites?, eau (?:libre|visible|presente), presence d(?:e|u|es)? \p{L}+, trouble,
+    melangee?s?, melange, fuites?, eau (?:libre|visible|presente), presence d(?:e|u|es)? \p{L}+, troubles?,
     laiteu(?:x|se), non representati\p{L}*, provisoire, en attente, urgente, dangereu(?:x|se), diluee?s?, dilution, illisibles?, estimee?s?`,
   sound: words`
     conformes?, conformite, satisfaisante?s?, acceptee?s?, acceptables?, aptes?, bon(?:ne)?s?, correcte?s?,
@@ -90,7 +89,6 @@ export const SPANISH: StatementWords = {
   doubtingInRemarks: words`
     critic[oa]s?, alerta, alarma, precaucion, atencion, advertencia, mal[oa]?s?, elevad[oa]s?,
     demasiad[oa]s?, (?:muy|valor(?:es)?|nivel(?:es)?) alt[oa]s?, vigilar,
-    (?:cambiar|sustituir|reemplazar|drenar) (?:el |la )?(?:aceite|fluido|filtro|elemento),
     cambio de (?:aceite|fluido|filtro) (?:necesario|recomendado|requerido), repetir, nueva muestra,
     remuestre\p{L}*, dudos[oa]s?, sospechos[oa]s?, degradad[oa]s?, mezcl\p{L}*, fugas?,
     agua (?:libre|visible|presente), presencia de \p{L}+, turbi[oa]s?, lechos[oa]s?, no representativ[oa]s?,
@@ -119,8 +117,8 @@ export const ITALIAN: StatementWords = {
   doubtingInRemarks: words`
     allarme, attenzione, avvertenza, elevat[oaie], tropp[oaie], scadent[ei], insufficient[ei],
     da (?:sostituire|cambiare|filtrare|ripetere|verificare|controllare|monitorare), ricampion\p{L}*,
-    (?:sostituire|cambiare) (?:l |il |la )?(?:olio|fluido|filtro|elemento), nuovo campione, ripetere,
-    dubbi[oa], sospett[oaie], degradat[oaie], miscel\p{L}*, perdit[ae], torbid[oa], lattiginos[oa],
+    nuovo campione, ripetere,
+    dubbi[oa], sospett[oaie], degradat[oaie], miscel\p{L}*, perdit[ae], torbid[oaie], lattiginos[oa],
     acqua (?:libera|visibile|presente), presenza di \p{L}+, non rappresentativ[oa], provvisori[oa],
     pericolos[oa], diluit[oaie], diluizione, illeggibil[ei], stimat[oaie]`,
   sound: words`
@@ -144,8 +142,8 @@ export const DUTCH: StatementWords = {
     (?:buiten|boven) (?:de )?${DUTCH_LIMITS}, overschr\p{L}*, vervuil\p{L}*, verontreinig\p{L}*,
     afwijk\p{L}*, abnorma\p{L}*, ingetrokken, geannuleerd\p{L}*, vervallen, ongeldig\p{L}*`,
   doubtingInRemarks: words`
-    kritiek, waarschuwing, let op, slecht, vuil, te (?:hoog|hoge|veel|vuil|laag|nat|oud), verhoogd\p{L}*,
-    (?:olie|vloeistof|filter|element) ?(?:verversen|vervangen|wisselen), verversen, vervangen,
+    kritiek, waarschuwing, let op, slecht, vuile?, te (?:hoog|hoge|veel|vuil|laag|nat|oud), verhoogd\p{L}*,
+    verversen, vervangen,
     nieuw monster, herbemonster\p{L}*, opnieuw, verdacht\p{L}*, twijfelachtig, vrij water,
     water (?:zichtbaar|aanwezig), troebel, melkachtig, lekt, lekkage, gemengd, voorlopig, gevaar\p{L}*,
     niet representatief, verdund\p{L}*, onleesbaar, geschat\p{L}*`,
@@ -169,7 +167,7 @@ export const PORTUGUESE: StatementWords = {
     fora d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, acima d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, anomalia,
     contaminacao, suj[oa]s?, ultrapass\p{L}*, anulad[oa]s?, cancelad[oa]s?, invalid[oa]s?`,
   doubtingInRemarks: words`
-    atencao, aviso, ruim, trocar (?:o |a )?(?:oleo|fluido|filtro), nova amostra, duvidos[oa], mistura\p{L}*,
+    atencao, aviso, ruim, nova amostra, duvidos[oa], mistura\p{L}*,
     vazamento, agua (?:livre|visivel), turv[oa]s?, perigos[oa],
     diluid[oa]s?, diluicao, ilegivel, estimad[oa]s?`,
   sound: words`

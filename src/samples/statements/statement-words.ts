@@ -7,7 +7,7 @@ import {
   PORTUGUESE,
   SPANISH,
 } from "./statement-words-of-languages.js";
-import { NOT_FINAL, RESULT, TAKEN_BACK } from "./unreliable-words.js";
+import { NOT_FINAL, RESULT, SAMPLE, TAKEN_BACK } from "./unreliable-words.js";
 import { words } from "./words.js";
 import type { StatementWords } from "./words-of-language.js";
 
@@ -21,6 +21,18 @@ const TAKEN_BACK_ELSEWHERE = words`
   ongeldig\p{L}*`;
 const REPLACES =
   "(?:replaces|supersedes|superseding|cancels(?: and replaces)?|annule et remplace|anula y (?:sustituye|reemplaza)|annulla e sostituisce|vervangt|ersetzt)";
+
+const CHANGED_ELSEWHERE =
+  "(?:gewechselt|getauscht|ausgetauscht|ersetzt|erneuert|abgelassen|gespue?lt|gefiltert|remplac|chang|vidang|filtr|nettoy|rinc|sustitu|reemplaz|cambi|drena|sostitu|vervang|ververs|gespoeld|substitu|troca)";
+/** An order to do something to the fluid, in every language; not one that is given by the calendar. */
+export const MUST_BE_CHANGED = [
+  "(?:change|replace|exchange|drain|purify|dewater) (?:the )?(?:oil|fluid|filters?|elements?)(?!(?: \\p{L}+)? every)",
+  "(?:oe?l|fluid|flue?ssigkeit|filter|element|vloeistof|olie) (?:\\p{L}+ )?(?:wechseln|tauschen|austauschen|erneuern|ablassen|verversen|vervangen|wisselen)",
+  "(?:changer|remplacer|vidanger|cambiar|sustituir|reemplazar|drenar|sostituire|cambiare|trocar|substituir) (?:l |le |la |el |il |o |a )?(?:huile|fluide|filtre|aceite|fluido|filtro|elemento?|olio|oleo)",
+
+  `(?:must|should|shall|has to|have to|needs? to|ought to) be (?:\\p{L}+ )?${CHANGED}\\p{L}*(?!(?: \\p{L}+)? every)`,
+  `(?:muss|mue?ssen|sollten?|moet(?:en)?|dient|doi(?:t|vent) etre|deb(?:en|e)(?: ser)?|dev(?:e|ono) (?:essere|ser)|devem ser) (?!nicht |niet )(?:\\p{L}+ )?${CHANGED_ELSEWHERE}\\p{L}*(?! (?:alle|tous|cada|ogni|elke))`,
+];
 
 const ACCOUNTED = "corrected|multiplied|adjusted|accounted|compensated|allowed";
 
@@ -51,8 +63,9 @@ const ENGLISH: StatementWords = {
     ...["urgent(?! (?:courier|post|delivery|order|sample|request|analysis|job))", "dangerous"],
     ...["high(?! (?:pressure|temp|temperature|flow|side|speed|point|line|port))", "too \\p{L}+", "danger"],
     ...["quarantine", "quarantined", "(?:on )?hold(?! time)", "discard", "discarded", "dispose"],
-    ...["drain and", "flush (?:the|and|system|circuit)", "(?:drain|purify|dewater) (?:the )?(?:oil|fluid)"],
-    ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "attention"],
+    ...["drain and", "flush (?:the|and|system|circuit)"],
+    "attention",
+    ...MUST_BE_CHANGED,
     ...[
       `(?:(?:oil|fluid|filter|element) )?(?!cleanl)${CHANGED}\\p{L}*(?: (?:is|are|to be|strongly|highly))* (?:recommended|advised|suggested|proposed|required|needed|necessary|overdue)(?! every)`,
       `(?:recommend|advise|suggest|propose)(?:s|ed)?(?: (?:to|an?|the|that|oil|fluid|filter|element|you))* ${CHANGED}\\p{L}*`,
@@ -89,7 +102,9 @@ const ENGLISH: StatementWords = {
       "(?:particles?|fibres?|fibers?|flakes?|slivers?) on (?:the )?(?:patch|membrane|filter)",
     ],
     ...["ground (?:the )?(?:cart|unit|circuit)", "(?:cart|unit|circuit) grounded"],
-    ...["(?:contact|call|ask|consult|see|inform) (?:\\p{L}+ ){0,3}before"],
+    ...[
+      "(?:contact|call|ask|consult|see|inform) (?:\\p{L}+ ){0,3}before(?! (?:send|ship|order|sampl)\\p{L}*)",
+    ],
     // An order not to do something, whatever it is.
     "do not (?!exceed|require|need|show|contain|indicate|affect|differ|vary|change)\\p{L}+",
   ],
@@ -140,11 +155,25 @@ export const SAYS_NO_VERDICT = words`
   geprueft, endgultig, grun, hell, hellgrau, termine, clos, definitif, valide, vert, terminado, finalizado,
   cerrado, verde, completato, concluso, chiuso, afgerond, gereed, groen, finalizada, concluido`;
 
+const EARLIER =
+  "(?:last|previous|prior|preceding|earlier|former|letzten?|vorige[nr]?|vorangegangene[nr]?|vorherige[nr]?|frue?here[nr]?|derniere?s?|precedente?s?|ultim[oa]s?|anteriore?s?|precedenti|scors[oaie]|laatste|afgelopen)";
+const WERE =
+  "(?:was|were|had|waren|war|wurden?|etaient|etait|ont ete|a ete|estaban?|fueron|fue|erano?|sono stat[ie]|waren|werden|estavam?|foram|foi)";
+/** What makes the samples at hand like the earlier ones. */
+const ALSO =
+  "(?:as|also|too|like|again|auch|wie|wieder|aussi|comme|encore|tambien|como|anche|come|ook|zoals|tambem)";
+/** Earlier samples, and what was wrong with them. */
+const OF_EARLIER = `(?:${EARLIER} ${SAMPLE}|${SAMPLE} (?:(?:of|from|of the|del?|des|van|vom|dell?[oa]|da) )?${EARLIER}(?: (?!${WERE})\\p{L}+)?) ${WERE} (?![^,;.]*\\b${ALSO}\\b)(?:(?! (?:but|aber|mais|pero|ma|maar|mas) )[^,;.])*`;
+
 /** Advice that goes with every sound sample, and a repeat sample that is only named. */
 export const ROUTINE = [
   "(?:continue|keep|maintain)(?: \\p{L}+){0,3} (?:monitor|monitoring|sampling)",
   "(?:re ?sample|monitor|monitoring|sample)(?: \\p{L}+){0,3} (?:next|normal|regular|scheduled|routine|usual|recommended) (?:\\p{L}+ )?(?:intervals?|service|schedule|date)",
   "re ?sampl(?:e|ing) (?:in|after) (?:(?:[2-9]\\d|\\d{3}) days|\\d+ months?|(?:[3-9]|\\d\\d) weeks)",
+  "(?:re ?sampl\\p{L}+|re ?test\\p{L}*) (?:intervals?|every)",
+  "failure (?:analysis|investigation) (?:lab\\p{L}*|department|group|report)",
+  OF_EARLIER,
+  "(?:ne (?:doit|peut|doivent|peuvent) pas|(?:must|shall|may) not|darf nicht|no (?:debe|puede)|non (?:deve|puo)|mag niet|nao (?:deve|pode)) (?:\\p{L}+ )?(?:reprod\\p{L}*|cop[iy]\\p{L}*|changed|vervielf\\p{L}*|vermenigvuldigd)",
   // A dilution that is in the counts already.
   `(?:${ACCOUNTED}) for (?:the )?dilution`,
   `dilut\\p{L}+(?:(?! not )[^;.]){0,30}? (?:applied|included|${ACCOUNTED})`,

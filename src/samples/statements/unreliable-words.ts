@@ -1,8 +1,9 @@
 import { words } from "./words.js";
 
 /**
- * What is said where a result is not to be relied on: the report is not final or was taken back, the bottle was spoiled, the
- * counter was not in order. In every language at once, in lower case, without accents; common practice, no source.
+ * What is said where a result is not to be relied on: a thing (a report, a bottle, a sample, the counter) is in a bad state, or
+ * not in a good one. In every language at once, in lower case, without accents; common practice, no source. A new word goes
+ * into the list of its kind, and is then known of every thing and on either side of it.
  *
  * Unlike words about the fluid, these mean the same wherever a report has them: in remarks, in any other column, in a line
  * around the table.
@@ -19,11 +20,13 @@ const OF_ANOTHER =
 
 /** What a laboratory gives of a sample. */
 export const RESULT = any(words`
-  results?, reports?, values?, counts?, data, analys[ei]s, measurements?, certificates?, ergebnis(?:se)?,
-  (?:prue?f|labor|mess|untersuchungs)?berichte?[ns]?, (?:mess)?werte?, messung(?:en)?, zae?hlung(?:en)?, resultate?[ns]?, resultats?, rapports?,
-  valeurs?, mesures?, comptages?, donnees, resultados?, informes?, valores, recuentos?, datos, risultat[oi],
-  rapporto, valori, misur[ae], conteggi, dati, analisi, waarden, meting(?:en)?, telling(?:en)?, resultaat,
-  relatorios?, contage(?:m|ns), dados, analises?`);
+  results?, reports?, values?, numbers, figures, count(?:s|ing)?, tests?, originals?, repeatability, data, analys[ei]s, replicates?, duplicates?, water contents?,
+  measurements?, determinations?, certificates?,
+  ergebnis(?:se)?, original\p{L}*, (?:prue?f|labor|mess|untersuchungs)?berichte?[ns]?, (?:mess)?werte?, messung(?:en)?,
+  zae?hlung(?:en)?, resultate?[ns]?, daten, zahlen, prue?fung(?:en)?, doppelbestimmung(?:en)?, wassergehalt, sae?urezahl,
+  resultats?, rapports?, valeurs?, mesures?, comptages?, donnees, originaux, chiffres, essais?, teneurs? en eau, resultados?, informes?, valores,
+  recuentos?, datos, cifras, ensayos?, contenido de agua, risultat[oi], rapporto, valori, misur[ae], conteggi[o]?, dati, analisi, prov[ae], contenuto d acqua,
+  waarden, meting(?:en)?, telling(?:en)?, resultaat, resultaten, origineel, gegevens, proef, proeven, watergehalte, relatorios?, contage(?:m|ns), dados, analises?, ensaios?, teor de agua`);
 
 /** What a sample comes in. */
 export const BOTTLE = any(words`
@@ -36,6 +39,15 @@ export const SAMPLE = any(words`
   samples?, sampling, (?:oe?l|fluid)?proben?, probe(?:n?ent)?nahme, echantillons?, prelevements?, muestras?, muestreo, campion[ei], campionamento, monsters?,
   monstername, amostras?, amostragem, colheita`);
 
+/** What results are measured by, and what it is checked with. */
+export const COUNTER = any(words`
+  (?:particle )?counters?, counting instrument, instrument, sensors?, laser, blanks?, titrators?, titrations?, reagents?, calibration,
+  (?:quality )?control(?: sample| standard)?, q[ac](?: sample| standard| check)?, check (?:sample|standard), coincidence(?: limit| level)?,
+  (?:partikel)?zae?hler, messgerae?t, kalibrierung, kontrollprobe, (?:blind|leer)(?:wert|probe), titration, compteur, appareil, etalonnage, capteur, blanc,
+  contador, calibracion, blanco, contatore, strumento, taratura, calibrazione, sensore, bianco, (?:deeltjes)?teller, kalibratie, calibracao, branco`);
+
+const THING = any([RESULT, BOTTLE, SAMPLE, COUNTER]);
+
 /** Words that turn round what follows. */
 const NOT = "(?:not|never|nicht|non|pas|no|niet|nao)";
 
@@ -43,11 +55,11 @@ const NOT = "(?:not|never|nicht|non|pas|no|niet|nao)";
 const TURNS = words`
   not, no, non, never, without, none, nor, free, nicht, keine?[nrsm]?, ohne, pas, sans, aucune?, ni, sin, ningun[oa]?, senza,
   nessun[oa]?, niet, geen, zonder, nao, sem, nenhuma?, and, or, but, und, oder, et, ou, y, e, en, that, which, who, if, when,
-  where, unless, with, for, to, mit, avec, con, met, com, qui, que, che, welche, will, would, shall, should, must, may(?! have),
+  where, unless, for, to, qui, que, che, welche, will, would, shall, should, must, may(?! have),
   can, werden, wird, kann, koe?nnen, sollen, mue?ssen, peu(?:t|vent), doi(?:t|vent), pueden?, deben?, puo, possono, devono,
   kan, kunnen, mag, mogen, moet(?:en)?, podem?, devem?`;
 /** A word between a thing and what is said of it. */
-export const FILL = `(?!${any(TURNS)} )[\\p{L}\\p{N}]+:? `;
+export const FILL = `(?!${any(TURNS)} )[\\p{L}\\p{N}]+[:,]? `;
 export const SAID_OF = `(?: ?[:,] ?| )(?:${FILL}){0,5}`;
 
 /** A report or a sample that its laboratory has taken back. A bottle is withdrawn too: that says where it was drawn. */
@@ -63,60 +75,107 @@ export const NOT_FINAL = words`
   interim (?:reports?|results?|data|values), draft (?:reports?|results?|versions?|copy|copies|data|only|not|certificate), draft(?= ?(?:[:,]|$)),
   vorlae?ufig\p{L}*, zwischen(?:bericht|ergebnis)\p{L}*, (?:bericht)?entwurf, preliminaires?, provisoires?, brouillon,
   preliminar(?:es|i)?, borrador, provvisori[oaie]?, bozza, voorlopig\p{L}*, concept ?(?:rapport|versie|resultaten)\p{L}*,
-  (?<=^|: )concept$, rascunho, final (?:reports?|results?) (?:will )?follows?, not for (?:release|certification|flight|service),
+  (?<=^|: )concept$, rascunho, (?:for )?training (?:only|purposes), not for (?:release|certification|flight|service),
   (?<!limits? )for information only, nur zur information, (?:pending|awaiting|under) (?:\p{L}+ )?(?:review|approval|validation|verification|confirmation|release|investigation|revision),
-  in (?:ue?ber)?prue?fung, in klae?rung, en cours de (?:validation|verification), en attente de (?:validation|verification|confirmation),
-  pendientes? de (?:validacion|confirmacion|revision), in attesa di (?:conferma|validazione|verifica),
-  in afwachting van \p{L}+, pendentes? de (?:validacao|confirmacao), un(?:verified|validated|reviewed|confirmed|approved|released)`;
+  to be (?:confirmed|validated|verified|reviewed), tbc, in (?:ue?ber)?prue?fung, in klae?rung,
+  en cours de (?:validation|verification), (?:en attente de|a) (?:validation|verification|confirmation|confirmer|valider|verifier), por (?:confirmar|validar),
+  pendientes? de (?:validacion|confirmacion|revision), in attesa di (?:conferma|validazione|verifica), da confermare,
+  nog te bevestigen, a confirmar, in afwachting van \p{L}+, pendentes? de (?:validacao|confirmacao),
+  (?:review|approval|validation|verification|confirmation|signature) (?:is )?(?:pending|outstanding|awaited), un(?:verified|validated|reviewed|confirmed|approved|released|certified|checked)`;
 
 /** What becomes of a report before it counts. */
 const SETTLED = words`
   validated, verified, reviewed, released, authori[sz]ed, finali[sz]ed, freigegeben, validiert, verifiziert, valide\p{L}*,
   verifie\p{L}*, validad[oa]s?, verificad[oa]s?, validat[oaie], verificat[oaie], gevalideerd, geverifieerd, vrijgegeven`;
-const RELIABLE = any([
+/** The good state of a thing: it is only looked for after a "not". */
+const GOOD = any([
   ...SETTLED,
   ...words`
-    approved, confirmed, checked, final, reliable, trustworthy, plausible, valid, usable, geprue?ft, bestae?tigt, endgue?ltig, gue?ltig, plausibel,
-    belastbar, verlae?sslich, approuve\p{L}*, confirme\p{L}*, definiti\p{L}*, fiables?, valables?, revisad[oa]s?,
-    aprobad[oa]s?, confirmad[oa]s?, valid[oai]s?, approvat[oaie], confermat[oaie], attendibil[ei], gecontroleerd,
-    goedgekeurd, bevestigd, definitief, geldig, betrouwbaar, aprovad[oa]s?, fiave(?:l|is)`,
+    approved, confirmed, checked, double checked, certified, final, reliable, trustworthy, plausible, valid, usable, correct, accurate, agree,
+    match, repeat, reproducible, repeatable, complete(?:d)?, finished, geprue?ft, kontrolliert, bestae?tigt, zertifiziert, endgue?ltig, gue?ltig, plausibel,
+    belastbar, verlae?sslich, verwertbar, richtig, vollstae?ndig, reproduzierbar, approuve\p{L}*, confirme\p{L}*, certifie\p{L}*, controle\p{L}*,
+    definiti\p{L}*, fiables?, valables?, exploitables?, conformes?, correcte?s?, revisad[oa]s?, comproba\p{L}*, coincid\p{L}*, concord\p{L}*, aprobad[oa]s?, confirmad[oa]s?, certificad[oa]s?,
+    correct[oa]s?, valid[oai]s?, approvat[oaie], confermat[oaie], certificat[oaie], controllat[oaie], attendibil[ei], corrett[oaie],
+    gecontroleerd, goedgekeurd, bevestigd, gecertificeerd, definitief, geldig, betrouwbaar, juist, overeen, aprovad[oa]s?, conferid[oa]s?, corret[oa]s?, fiave(?:l|is)`,
+  // Of a bottle or a counter.
+  ...words`
+    (?:ultra ?|pre ?)?clean(?:ed)?, rinsed, intact, legible, sealed, closed, tight, representative, suitable, labell?ed, sauber, rein, gereinigt,
+    (?:according|in accordance|normgerecht|nach norm), dicht, verschlossen, beschriftet, reprae?sentativ, geeignet, propres?, nettoye\p{L}*, etanches?, fermee?s?, etiquetee?s?, representati\p{L}*,
+    limpi?[oa]s?, cerrad[oa]s?, etiquetad[oa]s?, identificad[oa]s?, pulit[aeio], chius[aeio], rappresentativ[aeio], schoon,
+    gereinigd, gesloten, representatief, fechad[oa]s?, rotulad[oa]s?,
+    calibrated, kalibriert, etalonnee?, calibree?, calibrad[oa], tarat[oa], calibrat[oa], gekalibreerd`,
 ]);
-const WRONG = any(words`
-  unreliable, doubtful, questionable, dubious, suspect, suspicious, wrong, incorrect, erroneous, faulty, falsified, distorted,
-  implausible, inconclusive, uncertain, approximate, estimated, guessed, fraglich\p{L}*, zweifelhaft\p{L}*, unsicher\p{L}*,
-  affected, unofficial, informal, falsch\p{L}*, fehlerhaft\p{L}*, verfae?lscht\p{L}*, unplausib\p{L}*, geschae?tzt\p{L}*, douteu\p{L}*, faux, fauss\p{L}*,
-  errone\p{L}*, incertaine?s?, estimee?s?, dudos[oa]s?, fals[oa]s?, inciert[oa]s?, estimad[oa]s?, dubbi[oae]?,
-  errat[oaie], falsat[oaie], incert[oaie], stimat[oaie], twijfelachtig\p{L}*, onbetrouwba\p{L}*, onjuist\p{L}*,
-  fout\p{L}*, geschat\p{L}*, duvidos[oa]s?, errad[oa]s?, unter vorbehalt, sous reserve, con (?:reserva|riserva),
-  onder voorbehoud, subject to (?:change|revision|confirmation|correction|review|amendment|approval)`);
 
-/** A bottle whose results say nothing of the circuit. */
-const SPOILED = any(words`
-  leak(?:s|ed|ing|y)?, broken?, cracked, damaged, unsealed, unclean, mixed up, swapped, interchanged, mis ?labell?ed, unlabell?ed, unmarked,
-  illegible, unreadable, unsuitable, wrong, undicht\p{L}*, ausgelaufen\p{L}*, zerbrochen\p{L}*, beschae?digt\p{L}*, unsauber\p{L}*,
-  vertauscht\p{L}*, verwechselt\p{L}*, unbeschriftet\p{L}*, unleserlich\p{L}*, ungeeignet\p{L}*, casse\p{L}*, brise\p{L}*,
-  endommage\p{L}*, fui(?:t|ent)?, fuyai\p{L}*, souille\p{L}*, interverti\p{L}*, inadapte\p{L}*, illisibles?, rot[oa]s?, rompieron, danad[oa]s?,
-  intercambiad[oa]s?, confundid[oa]s?, inadecuad[oa]s?, ilegibles?, rott[aeio], danneggiat[aeio], scambiat[aeio], inadatt[aeio],
-  illeggibil[ei], gebroken, kapotte?, beschadigde?, lek(?:ten?|ken(?:de)?)?, gelekt, verwisselde?, ongeschikte?, onleesba\p{L}*, quebrad[oa]s?, partid[oa]s?,
-  danificad[oa]s?, trocad[oa]s?, vazaram, inadequad[oa]s?, ilegive(?:l|is)`);
+/** The bad state of a thing, before or after it. */
+const BAD = any(words`
+  unreliable, doubtful, questionable, dubious, suspect, suspicious, wrong, incorrect, erroneous, faulty, falsified, distorted,
+  implausible, inconclusive, uncertain(?!t), approximate, estimated?s?, guess(?:ed|es)?, typed from, extrapolated, placeholders?, affected, unofficial, informal,
+  incomplete, aborted, interrupted, lost, invalid, (?:dummy|demo|fictitious|made up|simulated|not real|fake|training|example|invented),
+  broken?(?! down), cracked, damaged, unsealed, unclean, mixed up, swapped, interchanged, mis ?labell?ed, unlabell?ed, unmarked, illegible,
+  unreadable, unsuitable, leak(?:s|ed|ing|y)?(?! (?:check|test)s?),
+  fraglich\p{L}*, zweifelhaft\p{L}*, unsicher\p{L}*, falsch\p{L}*, fehlerhaft\p{L}*, verfae?lscht\p{L}*, unplausib\p{L}*, geschae?tzt\p{L}*, ungeprue?ft\p{L}*, unbestae?tigt\p{L}*, abgetippt,
+  unvollstae?ndig\p{L}*, abgebrochen\p{L}*, unterbrochen\p{L}*, verloren\p{L}*, undicht\p{L}*, ausgelaufen\p{L}*, zerbrochen\p{L}*, beschae?digt\p{L}*,
+  unsauber\p{L}*, vertauscht\p{L}*, verwechselt\p{L}*, unbeschriftet\p{L}*, unleserlich\p{L}*, ungeeignet\p{L}*, unter vorbehalt,
+  douteu\p{L}*, faux, fauss\p{L}*, errone\p{L}*, incertaine?s?, estimee?s?, incomple\p{L}*, interrompu\p{L}*, perdu\p{L}*, egare\p{L}*, fictif\p{L}*, fictive\p{L}*, inexploitables?,
+  casse\p{L}*, brise\p{L}*, endommage\p{L}*, fui(?:t|ent)?, fuyai\p{L}*, souille\p{L}*, interverti\p{L}*, inadapte\p{L}*, illisibles?, sous reserve,
+  dudos[oa]s?, fals[oa]s?, inciert[oa]s?, estimad[oa]s?, interrumpid[oa]s?, perdid[oa]s?, extraviad[oa]s?, ficticios?, rot[oa]s?, rompieron, danad[oa]s?,
+  intercambiad[oa]s?, confundid[oa]s?, inadecuad[oa]s?, ilegibles?, con (?:reserva|riserva),
+  dubbi[oae]?, errat[oaie], falsat[oaie], incert[oaie]s?, stimat[oaie], interrott[oaie], smarrit[oaie], pers[oaie], di prova, rott[aeio], danneggiat[aeio],
+  scambiat[aeio], inadatt[aeio], illeggibil[ei],
+  twijfelachtig\p{L}*, onzeker\p{L}*, overgetypt, onbetrouwba\p{L}*, onjuist\p{L}*, fout\p{L}*, geschat\p{L}*, onvolledig\p{L}*, afgebroken, zoekgeraakt, gebroken, kapotte?,
+  beschadigde?, lek(?:ten?|ken(?:de)?)?, gelekt, verwisselde?, ongeschikte?, onleesba\p{L}*, onder voorbehoud,
+  duvidos[oa]s?, errad[oa]s?, interrompid[oa]s?, quebrad[oa]s?, partid[oa]s?, danificad[oa]s?, trocad[oa]s?, vazaram, inadequad[oa]s?, ilegive(?:l|is)`);
+/** What is said of results after them: two of them differ, or they may still change. */
+const DIFFER = any(words`
+  differs?(?! from (?:those|that) of (?:an)?other), differed, disagree[sd]?, scatter(?:s|ed)?, subject to (?:change|revision|confirmation|correction|review|amendment|approval),
+  weich(?:t|en)(?! (?:\p{L}+ )?nicht), stimm(?:t|en) nicht, streu(?:t|en)(?! nicht), concord\p{L}+ pas, different (?:de|d un), divergent, difieren?, discrepan\p{L}*, differisc\p{L}*, discordan\p{L}*,
+  wijk(?:t|en)(?! niet), verschillen(?! niet), difere[m]?, diverge[m]?`);
 /** What is said of a bottle after it; before it the words may mean another thing: "empty bottles are sent on request". */
-const SPOILED_AFTER = any(words`
-  open, opened by, overfilled, reused, used before, loose, residues?, exposed to, dirty, empty, half (?:empty|full), wet, insufficient, too (?:small|little|old|full), (?:without|no) labels?, missing (?:a )?labels?, offen, schmutzig, leer, ohne etikett\p{L}*, sales?, vides?,
-  ouvertes?, ouverts?, sans etiquettes?, suci[oa]s?, vaci[oa]s?, abiert[oa]s?, sin etiqueta\p{L}*, sporc(?:o|a|hi|he), vuot[aeio], apert[aeio], senza etichett\p{L}*, vuil, leeg, zonder etiket\p{L}*, suj[oa]s?,
-  vazi[oa]s?, abert[oa]s?, sem (?:rotulo|etiqueta)\p{L}*`);
-const CLEAN = any(words`
-  (?:ultra ?|pre ?)?clean(?:ed)?, rinsed, intact, legible, sealed, closed, tight, representative, suitable, labell?ed, sauber, rein, gereinigt\p{L}*,
-  (?:according|in accordance|normgerecht|nach norm), dicht, verschlossen, beschriftet, reprae?sentativ, geeignet, propres?, nettoye\p{L}*, etanches?, fermee?s?, etiquetee?s?, representati\p{L}*,
-  limpi?[oa]s?, cerrad[oa]s?, etiquetad[oa]s?, identificad[oa]s?, pulit[aeio], chius[aeio], rappresentativ[aeio], schoon,
-  gereinigd, gesloten, representatief, fechad[oa]s?, rotulad[oa]s?`);
+const SPOILED = any(words`
+  open, opened by, overfilled, reused, used before, loose, residues?, exposed to, dirty, empty, half (?:empty|full), wet, insufficient, too (?:small|little|old|full), (?:without|no) labels?, missing (?:a )?labels?, offen, locker, schmutzig, leer, ohne etikett\p{L}*, sales?, vides?,
+  ouvertes?, ouverts?, mal serre\p{L}*, sans etiquettes?, suci[oa]s?, floj[oa]s?, vaci[oa]s?, abiert[oa]s?, sin etiqueta\p{L}*, sporc(?:o|a|hi|he), vuot[aeio], lent[oaie], apert[aeio], senza etichett\p{L}*, vuil, los, leeg, zonder etiket\p{L}*, suj[oa]s?,
+  vazi[oa]s?, solt[oa]s?, abert[oa]s?, sem (?:rotulo|etiqueta)\p{L}*`);
+/** What is said of a counter after it. */
+const OUT_OF_ORDER = any(words`
+  not (?:passed|measured|counted|run), failed, fails, exhausted, too high, due for calibration, defective, malfunction\p{L}*, not working, out of \p{L}+, uncalibrated, expired, overdue, lapsed, exceeded,
+  muito alto, demasiado alto, blocked, clogged, dirty, overloaded, saturated, weak, unstable, drift(?:s|ed|ing)?, pending, defekt, gestoe?rt, ausgefallen, abgelaufen, ue?berfae?llig, ue?berschritten, ue?berlastet,
+  verstopft, en panne, defaillant, expiree?, perimee?, depassee?, sales?, encrassee?, bouchee?, sature, averiado, descalibrado, vencid[oa], caducad[oa], expirad[oa], sin calibrar, obstruido,
+  guasto, scadut[oa], senza taratura, ostruito, defect, verlopen, verstopt, avariado, entupido`);
+
+/** How a bottle is filled. */
+const DRAWN =
+  "(?:sampled|drawn|taken|gezogen|entnommen|preleve\\p{L}*|tomad\\p{L}+|prelevat\\p{L}+|genomen|colhid\\p{L}+)";
+const MONTHS =
+  "(?:months?|years?|monaten?|jahren?|mois|ans|annees?|mes(?:es)?|anos?|mes[ei]|ann[oi]|maand(?:en)?|ja?ar(?:en)?)";
+const WAS =
+  "(?:was|were|been|wurden?|waren?|war|ont ete|a ete|etaient|etait|estuv\\p{L}+|estaban?|fueron|stat[oaie]|erano?|zijn|foram|estiveram|estavam)";
+const KEPT =
+  "(?:stored|kept|held|old|aged|gelagert|aufbewahrt|alt|conserv\\p{L}+|stocke\\p{L}*|almacenad\\p{L}+|guardad\\p{L}+|immagazzinat\\p{L}+|bewaard|opgeslagen|oud|armazenad\\p{L}+)";
+/** A sample that is no longer what was drawn. "Samples are kept for 3 months" says what becomes of it later. */
+const STORED = [
+  `(?:${SAMPLE}|${BOTTLE}) (?:\\p{L}+ )?${WAS} (?:(?!every )[\\p{L}\\p{N}]+ ){0,3}(?:${KEPT} (?:[\\p{L}\\p{N}]+ ){0,3}${MONTHS}|${MONTHS} (?:\\p{L}+ )?${KEPT})`,
+  `(?:${SAMPLE}|${BOTTLE}) (?:\\p{L}+ )?(?:older|aelter|alter|ouder) (?:than|als|dan) [\\p{L}\\p{N}]+ ${MONTHS}`,
+];
+
+/** Solids, and water, that somebody found in bottles. */
+const MATTER =
+  "(?:chips|flakes|slivers|shavings|swarf|filings|debris|rust|sludge|sediment|grit|\\p{L}*spae?ne|rost|schlamm|bodensatz|copeaux|limaille|rouille|boues?|virutas|limaduras|lodo|sedimentos?|trucioli|limatura|ruggine|morchia|\\p{L}*spanen|roest|slib|bezinksel|limalhas?|aparas|ferrugem|(?:rain )?water|regen|(?:regen)?wasser|eau|agua|acqua)";
+const VISIBLE =
+  "(?:visible (?:metal|particles|fib(?:re|er)s|rust|dirt|water)|(?:metal|particles|fib(?:re|er)s|rust|dirt|water) (?:is |are |was |were )?visible(?! (?:under|by)))";
+const BURNT =
+  "(?:burn(?:t|ed)|acrid|rancid|fuel|solvent|diesel|kerosene|petrol|verbrann?[td]|brule|quemado|bruciato|queimado)";
+/** What the nose finds. */
+const SMELL = `(?:(?:smell(?:s|ed)?|odou?r|riecht|geruch|odeur|olor|odore|ruikt|geur|cheiro) (?:${FILL}){0,1}${BURNT}|(?:strange|foul|unusual|burnt) (?:smell|odou?r))`;
+const IN = "(?:in|into|at|on|entered|im|am|dans|au|en|nei|nelle|nel|em|nos?|nas?)";
+const FOUND = `(?:metal(?:lic)? )?${MATTER} (?:${FILL}){0,2}${IN} (?:${FILL}){0,5}?(?:${BOTTLE}|${SAMPLE})(?! by)`;
 
 const ANOTHER =
   "(?:new|fresh|another|further|repeat|second|replacement|neue[ns]?|weitere|nouve(?:l|aux?)|nuev[oa]s?|nuov[oi]|nieuwe?|novas?)";
-const AGAIN = any([
+export const AGAIN = any([
   `${ANOTHER} ${SAMPLE}`,
   ...words`
-    re ?sampling, re ?samples?, re ?tests?, re ?testing, repeat (?:counts?|analysis|tests?), wiederholung\p{L}*, nachproben?, reechantillonnage,
-    remuestreo, ricampionamento, herbemonstering`,
+    re ?sampl(?:e|es|ing), re ?tests?, re ?testing, repeat (?:counts?|analysis|tests?), wiederholung\p{L}*, nachproben?, reechantillonn\p{L}+,
+    remuestre\p{L}+, ricampiona\p{L}+, herbemonster\p{L}+, reamostra\p{L}+`,
 ]);
 const NEEDED = any(words`
   required, needed, necessary, requested, recommended, advised, erforderlich, noe?tig, notwendig, empfohlen, einsenden, schicken, entnehmen,
@@ -134,59 +193,67 @@ const REPEAT = [
 ];
 /** What a person writes who would not act on results. */
 const NO_RELIANCE = [
-  `(?:ignore|doubt)(?: (?:these|this|the|all))* ${RESULT}`,
+  `(?:ignore|doubt|not (?:trust|believe))(?: (?:these|this|the|all))* ${RESULT}`,
   "(?:not|can not|never) (?:to )?(?:rely|act|be relied) (?:on|upon)",
-  `(?:could|can) not (?:be )?(?:verify|verified|confirm|confirmed|reproduced?)(?: (?:these|this|the))?(?: ${RESULT})?`,
+  `(?:could|can) not (?:be )?(?:verify|verified|confirm|confirmed|reproduced?|measured|determined|counted)(?: (?:these|this|the))?(?: ${RESULT})?`,
   `${RESULT} (?:\\p{L}+ ){0,4}with (?:\\p{L}+ )?(?:caution|care|reservations?)`,
+  `(?:copy of|copied from|same as) (?:the )?(?:last|previous|earlier|old)\\p{L}* (?:\\p{L}+(?:'s)? )?${RESULT}`,
   ...words`treat(?:ed)? with caution, cross contamination between samples, water ingress, condensation in`,
 ];
 const MISTAKEN = [
+  "(?:carts?|circuits?|wagen|chariots?|carros?|carrelli|karren) (?:\\p{L}+ ){0,3}(?:swapped|mixed up|interchanged|vertauscht|verwechselt|intervertis|intercambiados|scambiati|verwisseld|trocados)",
   "(?:report|entry|typing|copying) (?:contains |has )?(?:an? )?(?:errors?|mistakes?)",
   ...words`errors? in (?:this|the) report, fehler im bericht, erratum, errata, corrigendum`,
   "(?:(?:sample|cart|bottle) numbers?|identity|assignment|origin|dates?|zuordnung|herkunft)(?: (?:of|der|des|of the) \\p{L}+)? (?:\\p{L}+ ){0,2}(?:assumed|estimated|guessed|uncertain|unclear|unknown|not certain|not clear|wrong|unklar|unsicher|fraglich)",
   "(?:labels?|etiketten?|etiquettes?|etiquetas?|etichett[ae]|etiket|rotulos?) (?:\\p{L}+ ){0,1}(?:missing|lost|fell off|fehl\\p{L}*|manqu\\p{L}*|perdu\\p{L}*|perdid\\p{L}*|manca\\p{L}*|ontbrek\\p{L}*|em falta)",
   "falta[nm] (?:\\p{L}+ )?etiquetas?",
 ];
+const WITHOUT_FLOW =
+  "(?:without|ohne|sans|sin|senza|zonder|sem) (?:flow|zirkulation|umlauf|durchfluss|circul\\p{L}+|circol\\p{L}+|debit|flujo|caudal|flusso|doorstroming|fluxo)";
 /** What flows is sampled, and what stood still shows nothing of the circuit. */
 const NOT_FLOWING = [
   "not (?:running|circulating|flowing|operating|flushed)(?: (?:when|while|during|at|before))? (?:\\p{L}+ )?(?:sampl\\p{L}*|drawn|drawing)",
   `${SAMPLE} (?:${FILL}){0,3}(?:without (?:flushing|circulation)|from (?:the |a )?(?:stationary|standing|stagnant))`,
   "sampling (?:valve|port) (?:\\p{L}+ )?not flushed",
+  "(?:pump|circulation|flow|pumpe|zirkulation|umlauf|pompe|bomba|pompa|pomp) (?:was |were |war |lief |stond )?(?:off|stopped|aus|nicht|arretee|parada|ferma|stil)(?! (?:after|nach))",
+  `${DRAWN} ${WITHOUT_FLOW}`,
+  `${WITHOUT_FLOW} ${DRAWN}`,
 ];
 
-const COUNTER = any(words`
-  (?:particle )?counters?, counting instrument, instrument, sensor, blank, titrator, calibration, (?:quality )?control(?: sample| standard)?, q[ac](?: sample| standard| check)?, check (?:sample|standard),
-  coincidence(?: limit| level)?, (?:partikel)?zae?hler, messgerae?t, kalibrierung, kontrollprobe, compteur, appareil, etalonnage, contador, calibracion,
-  contatore, strumento, taratura, calibrazione, deeltjesteller, kalibratie, calibracao`);
-const OUT_OF_ORDER = any(words`
-  not passed, failed, fails, wrong, faulty, too high, due for calibration, defective, malfunction\p{L}*, not working, out of \p{L}+, uncalibrated, expired, overdue, lapsed, exceeded, defekt, gestoe?rt,
-  ausgefallen, abgelaufen, ue?berschritten, en panne, defaillant, expiree?, perimee?, averiado, descalibrado, vencid[oa], caducad[oa], expirad[oa], sin calibrar, guasto, scadut[oa],
-  senza taratura, defect, verlopen, avariado`);
-const CALIBRATED = any(words`
-  calibrated, kalibriert, etalonnee?, calibree?, calibrad[oa], tarat[oa], calibrat[oa], gekalibreerd`);
+/** Where a bottle shows what has settled, or another fluid. */
+const OTHER_PLACE = any(words`
+  (?:from|of) (?:(?:the|a|an|new|tank|reservoir) )*(?:drain|(?:low point|bottom)(?! of (?:the )?bottle)|dead end|filter bowl|drum|barrel|can), aus (?:dem |einem )?(?:\p{L}*ablass\p{L}*|fass|filtertopf),
+  (?:a|de) la purge, (?:d une?|du) (?:vidange|fut|bidon), de(?:l| la| un) (?:purga|drenaje|desague|bidon), da(?:l|llo) (?:scarico|drenaggio|fusto), uit (?:de |het )?(?:aftap\p{L}*|vat),
+  (?:do|no) (?:dreno|tambor)`);
 
 /** See above; each is a piece of a regular expression that stands for whole words. */
 export const UNRELIABLE: readonly string[] = [
   any(TAKEN_BACK),
   any(NOT_FINAL),
   `${NOT} (?:yet |been |noch |encore |aun |todavia |ancora |nog |ainda |fully ){0,2}${any(SETTLED)}(?! by (?:the )?lab)`,
-  `${RESULT}${SAID_OF}(?:${WRONG}(?! uncertaint)|${NOT} (?:${FILL}){0,2}${RELIABLE}${ON_TERMS})`,
-  `${WRONG} ${RESULT}`,
-  `(?:new|corrected|revised|amended|neue[rs]?|korrigierte[rs]?|endgue?ltige[rs]?) ${RESULT} (?:${FILL}|will ){0,2}(?:follows?|folgt|folgen)`,
-  `${RESULT} (?:definiti\\p{L}*|corrig\\p{L}*) (?:${FILL}){0,1}(?:suivra|suivront|seguira\\p{L}*|segue|seguono|volgt|volgen)`,
-  `(?:${BOTTLE}|${SAMPLE})${SAID_OF}(?:${SPOILED}|${SPOILED_AFTER}|${NOT} (?:${FILL}){0,2}${CLEAN})`,
-  `${SPOILED} (?:sample )?${BOTTLE}`,
-  `${NOT} (?:ultra ?)?(?:clean|representative|reprae?sentativ\\p{L}*) (?:${BOTTLE}|${SAMPLE})`,
+  `${THING}${SAID_OF}(?:${BAD}|${NOT} (?:${FILL}){0,2}${GOOD}${ON_TERMS})`,
+  `${BAD} (?:sample )?(?:${RESULT}|${BOTTLE}|${SAMPLE})`,
+  `${NOT} (?:${FILL}){0,1}${GOOD}\\p{L}{0,2} (?:${RESULT}|${BOTTLE}|${SAMPLE})`,
+  `${RESULT}${SAID_OF}${DIFFER}`,
+  `(?:${BOTTLE}|${SAMPLE})${SAID_OF}${SPOILED}`,
+  `${COUNTER}${SAID_OF}${OUT_OF_ORDER}`,
+  `${RESULT} (?:${FILL}){0,3}(?:withdrawn|retiree?s?|retirad[oa]s?|ritirat[oaie]|ingetrokken|zurue?ckgezogen\\p{L}*)`,
+  `(?:final|new|corrected|revised|amended|neue[rs]?|korrigierte[rs]?|endgue?ltige[rs]?) ${RESULT} (?:${FILL}|will ){0,2}(?:follows?|folgt|folgen)`,
+  `${RESULT} (?:definiti\\p{L}*|corrig\\p{L}*) (?:${FILL}){0,1}(?:(?:a |va |vont )?suiv\\p{L}+|segu\\p{L}+|seguono|volgt|volgen)`,
   `(?:insufficient|too little|not enough) (?:sample|fluid|volume|oil)`,
+  any(STORED),
+  FOUND,
+  VISIBLE,
+  SMELL,
   any(REPEAT),
   any(NO_RELIANCE),
   any(MISTAKEN),
   any(NOT_FLOWING),
-  `${COUNTER}${SAID_OF}(?:${OUT_OF_ORDER}|${NOT} (?:${FILL}){0,2}${CALIBRATED})`,
   "out of calibration",
   "wrong calibration",
   "(?:air bubbles|luftblasen|bulles d air|burbujas|bolle d aria|luchtbellen|bolhas)(?! (?:were |was )?(?:removed|entfernt))",
-  "(?:dummy|fictitious|made up|simulated|not real|fake|training|example) (?:data|results?|samples?|values?|reports?)",
-  "(?:specimen|muster) ?(?:reports?|bericht)",
-  `${SAMPLE} (?:${FILL}){0,2}(?:from|of) (?:the |a )?(?:new )?(?:drain|dead end|filter bowl|drum|barrel|can)`,
+  `air in (?:the )?${COUNTER}`,
+  "(?:specimen|muster|beispiel|voorbeeld) ?(?:reports?|bericht|daten|gegevens)",
+  "test data only",
+  `(?:${SAMPLE}|${DRAWN}) (?:${FILL}){0,2}${OTHER_PLACE}`,
 ];
