@@ -17,6 +17,9 @@ export const SAMPLE_POINTS = [
   "dead-end",
 ] as const;
 
+/** Places that say little about the fluid that is delivered, unless a requirement names them. */
+export const UNSUITED_POINTS: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
+
 /** Where the fluid of a bottle came from: a place of the circuit, or a drum or can that is not part of it. */
 export const FILLED_FROM = [...SAMPLE_POINTS, "supply-container"] as const;
 

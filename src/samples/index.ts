@@ -25,6 +25,7 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
   sideOfElement,
+  UNSUITED_POINTS,
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
 export { type Hose, hoseSchema } from "./hoses.js";
@@ -48,7 +49,14 @@ export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
 export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { isSameAircraft, keyOfRegister, looksLikeAircraft } from "./names/registers.js";
-export { eventsInOrder, hasZone, mayFollow, mayPrecede, minutesOfRuns } from "./order-of-day.js";
+export {
+  eventsInOrder,
+  hasZone,
+  MAX_RUN_MINUTES,
+  mayFollow,
+  mayPrecede,
+  minutesOfRuns,
+} from "./order-of-day.js";
 export {
   type CartState,
   type CircuitEvent,

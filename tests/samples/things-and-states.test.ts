@@ -311,6 +311,51 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       | Sem água livre | Sem limalha | Sem cheiro | Colhida na linha de pressão | Bomba ligada
       | Fluido trocado em março | Os frascos danificados são recusados | Ensaios segundo ISO 11500`,
   },
+  "more words for the same": {
+    holds: lines`
+      Both counters were down, figures carried over from January | Sample bottle had no cap
+      | Fluid level in bottle too low for testing | Label washed off | Bottles mixed with those of another base
+      | Sampled by pouring from the drum | Results doubtful | Report superseded by R-19 | Superseded | Provisional
+      | Sensor fouled | Contamination of the bottle suspected | Sample exposed to rain | Bottle not capped
+      | Test failed | Meter reading unstable | Syringe contaminated | Glassware not dry | Sample frozen in transit
+      | All results under reserve | Ergebnisse unter Vorbehalt | Messwerte unplausibel | Probe eingefroren
+      | Flasche ohne Deckel | Bericht ungültig | Résultats sujets à caution | Mesure non fiable | Échantillon gelé
+      | Flacon sans bouchon | Rapport remplacé | Resultados poco fiables | Botella sin tapón
+      | Risultati inattendibili | Misura errata | Flacone senza tappo | Resultaten onbetrouwbaar | Fles zonder dop
+      | Rapport vervangen | Resultados pouco fiáveis | Frasco sem tampa`,
+    free: lines`
+      Counters were serviced in January | Sample bottle capped and sealed | Fluid level in bottle sufficient
+      | Sampled from the pressure line while circulating | First count 1000, second count 1020
+      | No second opinion needed | This report supersedes R-18 | Sensor cleaned daily
+      | No contamination of the bottle suspected | Count repeated three times, good agreement | Test passed
+      | Meter reading stable | Glassware dried at 105 °C | Samples shipped at ambient temperature
+      | All results approved | Ergebnisse freigegeben | Messwerte plausibel | Flasche mit Deckel | Bericht gültig
+      | Mesure fiable | Flacon bouché | Resultados fiables | Medida correcta | Risultati attendibili
+      | Resultaten betrouwbaar | Resultados fiáveis | Please quote the report number in any correspondence
+      | Our opening hours: 8 to 16 | The sample will be disposed of after 60 days unless otherwise agreed
+      | Data reported to two significant figures | Particle counts are cumulative | Counting time 30 s
+      | The laboratory takes part in round robin tests | Proficiency test passed in 2025
+      | Results are traceable to national standards | Test started on 2026-03-05, finished on 2026-03-06
+      | Sampling port wiped before sampling | The counter is checked every week with a reference sample
+      | A new certificate of calibration is available on request | Water is measured in duplicate, mean reported
+      | Bottle number and cart number as given on the label | No remarks | Keine Bemerkungen | Sans remarque
+      | Sin observaciones | Nessuna osservazione | Geen opmerkingen | Sem observações`,
+  },
+  "samples that a general sentence names": {
+    holds: lines`
+      Abnormal results are reported for S-1 and S-2 | Abnormal results are reported by telephone; S-1 failed
+      | Dirty samples are diluted before counting; S-1 was dirty
+      | Last samples were contaminated and these are as well | Previous samples were dirty, these are too
+      | The last samples were rejected, do not use these either | Abnormal results are communicated: water too high
+      | All abnormal samples are from this table | Die letzten Proben waren verschmutzt, diese sind es auch
+      | Les derniers échantillons étaient pollués, ceux-ci aussi sont pollués
+      | Contaminated bottles are in this delivery | Abnormal results are listed here
+      | The last samples are contaminated | Both dirty samples are reported below`,
+    free: lines`
+      Abnormal results are reported by telephone within 24 hours | Abnormal samples are kept for 30 days
+      | Previous samples were contaminated, these are clean | Contaminated samples are returned on request
+      | Critical results are sent by e-mail`,
+  },
 };
 
 describe.each(Object.entries(SAID))("%s", (_, { holds, free }) => {

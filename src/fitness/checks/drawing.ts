@@ -10,6 +10,7 @@ import {
   type Requirement,
   type Sample,
   type SamplePoint,
+  UNSUITED_POINTS,
 } from "../../samples/index.js";
 import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
@@ -31,9 +32,6 @@ type Sampling = NonNullable<Requirement["sampling"]>;
  * @source ASTM-D6786
  */
 export const SCATTER_RSD_MAX = 0.1;
-
-/** Places that say little about the fluid that is delivered, unless the requirement names them. */
-const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
 
 /**
  * Were the bottles drawn and counted so that they represent the fluid? What is required and not stated is not a pass.
@@ -121,7 +119,7 @@ function checkPoint(circuit: Circuit, requirement: Requirement, drawn: Sample): 
   }
   const suited =
     points === undefined
-      ? !UNSUITED.includes(samplePoint)
+      ? !UNSUITED_POINTS.includes(samplePoint)
       : points.includes(samplePoint) || (IN_LINE.includes(samplePoint) && points.includes("main-flow-line"));
   if (!suited) {
     const expected =

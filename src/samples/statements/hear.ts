@@ -54,17 +54,17 @@ const ARE =
   "(?:are|will be|get|werden|sont|seront|se|seran|son|sono|vengono|saranno|worden|zullen|sao|serao|(?:was|were) (?=counted|retested|repeated))";
 /** What is done with such samples whenever there are any. "volume" stands for a dilution in lines around a table. */
 const IS_DONE = anyOf(words`
-  (?:reported|communicated|notified|phoned|telephoned|e ?mailed|sent|announced)(?! (?:below|above|here|in)), informed, repeated, re ?tested, counted twice,
+  (?:reported|communicated|notified|phoned|telephoned|e ?mailed|sent|announced)(?! (?:below|above|here|in)), informed, repeated, (?:drawn|taken|counted|measured) again, re ?tested, counted twice,
   marked, flagged, kept, replaced, returned, volume, gemeldet, mitgeteilt, wiederholt, gekennzeichnet, ersetzt, communiqu\p{L}*, signale\p{L}*, repete\p{L}*,
   remplace\p{L}*, comunic\p{L}*, inform[ae]\p{L}*, notific\p{L}*, repit\p{L}*, repetid\p{L}*, segnalat\p{L}*, ripetut\p{L}*, gemeld, doorgegeven, herhaald,
   vervangen, dilu\p{L}*, verdu\p{L}*`);
 const BEFORE = "(?:before|vor|avant|antes|prima|voor)";
 const THING = anyOf([RESULT, BOTTLE, SAMPLE]);
-/** "Abnormal results are reported by telephone" is said of no result in particular. */
+/** "Abnormal results are reported by telephone" is said of no result in particular, unless one is named after it. */
 const OF_A_KIND = new RegExp(
   short(
     `(?<!\\b(?:all|both|these|alle|beide|diese|ces|est[ao]s|quest[ei]|deze) )(?:${BAD} (?:${FILL})?${THING}|${THING} ${BAD}|${UNSAFE}(?: ${THING})?) ${ARE} ` +
-      `(?:(?:${FILL}){0,2}${IS_DONE}|(?:${FILL})?${DOUBTS} ${BEFORE}|${BEFORE} (?:${FILL}){0,2}${DOUBTS}|(?:${FILL})?${REJECTS} (?!\\W*$)|(?<=${UNSAFE}(?: ${THING})? ${ARE} )(?:${REJECTS}|not|nicht|niet|nao|rechaz|zuruck|refus|geweigerd|recus))`,
+      `(?:(?:${FILL}){0,2}${IS_DONE}|(?:${FILL})?${DOUBTS} ${BEFORE}|${BEFORE} (?:${FILL}){0,2}${DOUBTS}|(?:${FILL})?${REJECTS} (?!\\W*$)|(?<=${UNSAFE}(?: ${THING})? ${ARE} )(?:${REJECTS}|not|nicht|niet|nao|rechaz|zuruck|refus|geweigerd|recus))(?![^.;]*(?:\uE004|\\p{L}[–_./#]?\\d|(?<!\\p{L})(?!in |um )\\p{L}{1,2} \\d|: ))`,
   ),
   "gu",
 );

@@ -1,6 +1,6 @@
 import { ANYWHERE, anyOf, IN_REMARKS, listed, once, plain, UNSAFE, withSigns } from "./hear.js";
 import { MUST_BE_CHANGED } from "./statement-words.js";
-import { AGAIN, BOTTLE, COUNTER, FILL, RESULT, SAID_OF, SAMPLE } from "./unreliable-words.js";
+import { BOTTLE, COUNTER, FILL, REPEATED, RESULT, SAID_OF, SAMPLE } from "./unreliable-words.js";
 import { words } from "./words.js";
 
 /**
@@ -94,7 +94,7 @@ const MATTER_FOUND = new RegExp(
 );
 
 const ASKS_AGAIN = new RegExp(
-  `^(?:(?:please|bitte|action|status) ?:? ?)?(?:${AGAIN}[.!]*$|${anyOf(MUST_BE_CHANGED)})`,
+  `^(?:(?:please|bitte|action|status) ?:? ?)?(?:${REPEATED}[.!]*$|${anyOf(MUST_BE_CHANGED)})`,
   "u",
 );
 
@@ -105,7 +105,7 @@ const OF_A_SAMPLE = anyOf([
   ...[SAMPLE, BOTTLE, RESULT, COUNTER, NAMED],
   ...words`
     carts?, circuits?, units?, wagen, kreise?, chariots?, carros?, carrelli, fluids?, oils?, filters?, elements?, oe?l, fluides?, huiles?, fluidos?, aceites?,
-    fluido, oli[oe]?, vloeistof, oleo, contents?, these, they, diese, estas?, queste?, deze`,
+    fluido, oli[oe]?, vloeistof, oleo, contents?, these, they, diese, ceux ci, estas?, queste?, deze`,
 ]);
 const BAD = "[\uE000\uE001]";
 
@@ -129,7 +129,7 @@ const ALONE = new RegExp(
   "u",
 );
 const OF_SAMPLES = new RegExp(
-  `(?:(?<![\\p{L}\\p{N}])${OF_A_SAMPLE})${SAID_OF}${BAD}|^${QUANTITY} (?:${FILL}){0,3}${BAD}(?! (?:${FILL}){0,1}${OF_A_SAMPLE})|${BAD} (?:${FILL}){0,3}(?:in|of|bei|dans|en|nei|em) (?:the )?(?:${QUANTITY} )?(?:${FILL}){0,1}(?:${SAMPLE}|${BOTTLE}|${RESULT}|${COUNTER})|${BAD} (?:${SAMPLE}|${RESULT}) (?:are|were|was|is)(?! counted)`,
+  `(?:(?<![\\p{L}\\p{N}])${OF_A_SAMPLE})${SAID_OF}${BAD}|^${QUANTITY} (?:${FILL}){0,3}${BAD}(?! (?:${FILL}){0,1}${OF_A_SAMPLE})|${BAD} (?:${FILL}){0,3}(?:in|of|bei|dans|en|nei|em) (?:the )?(?:${QUANTITY} )?(?:${FILL}){0,1}(?:${SAMPLE}|${BOTTLE}|${RESULT}|${COUNTER})|${BAD} (?:${SAMPLE}|${BOTTLE}|${RESULT}) (?:are|were|was|is)(?! counted)`,
   "u",
 );
 /** "FAIL: water 250". */
@@ -138,7 +138,7 @@ const FIRST = new RegExp(`^(?:\\p{L}+ )?${BAD} ?: ?\\S`, "u");
 const MEANING = /^(?:\p{L}+ )?[\uE000\uE001\uE003] ?: ?[^\d\uE004]+$/u;
 
 const EXPLAINS = new RegExp(
-  `^\\W*(?:[*†‡#]|(?!nb|ps|re)\\p{L}{1,2} ?: |(?:the |die )?(?:previous|earlier|former|prior|vorherige|fruhere)\\p{L}* (?:${FILL}){0,1}(?:${SAMPLE}|${RESULT}))|[?]|\\b(?:${[
+  `^\\W*(?:[*†‡#]|(?!nb|ps|re)\\p{L}{1,2} ?: |(?:the |die )?(?:previous|earlier|former|prior|vorherige|fruhere)\\p{L}* (?:${FILL}){0,1}(?:${SAMPLE}|${RESULT})(?: ?:|$))|[?]|\\b(?:${[
     ...words`
       (?<!not )mark(?:ed|s), highlight\p{L}*, bold, italics?, asterisk, flag(?:ged|s)?, denote[ds]?, indicated (?:by|with|in), shaded,
       underlined, colou?red, in (?:red|colou?r|brackets|parentheses|klammern), entre parenthes\p{L}*, tra parentesi, entre parentesis, fett,

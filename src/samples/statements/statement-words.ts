@@ -162,8 +162,10 @@ const WERE =
 /** What makes the samples at hand like the earlier ones. */
 const ALSO =
   "(?:as|also|too|like|again|auch|wie|wieder|aussi|comme|encore|tambien|como|anche|come|ook|zoals|tambem)";
+const BUT = "(?:but|aber|mais|pero|ma|maar|mas)";
+const THING = `(?:${SAMPLE}|${RESULT})`;
 /** Earlier samples, and what was wrong with them. */
-const OF_EARLIER = `(?:${EARLIER} ${SAMPLE}|${SAMPLE} (?:(?:of|from|of the|del?|des|van|vom|dell?[oa]|da) )?${EARLIER}(?: (?!${WERE})\\p{L}+)?) ${WERE} (?![^,;.]*\\b${ALSO}\\b)(?:(?! (?:but|aber|mais|pero|ma|maar|mas) )[^,;.])*`;
+const OF_EARLIER = `(?:${EARLIER} ${THING}|${THING} (?:(?:of|from|of the|del?|des|van|vom|dell?[oa]|da) )?${EARLIER}(?: (?!${WERE})\\p{L}+)?) ${WERE} (?![^;.]*\\b${ALSO}\\b)(?:(?! ${BUT} )[^,;.])*(?:,? ${BUT})?`;
 
 /** Advice that goes with every sound sample, and a repeat sample that is only named. */
 export const ROUTINE = [
@@ -173,6 +175,7 @@ export const ROUTINE = [
   "(?:re ?sampl\\p{L}+|re ?test\\p{L}*) (?:intervals?|every)",
   "failure (?:analysis|investigation) (?:lab\\p{L}*|department|group|report)",
   OF_EARLIER,
+  "(?:no|kein\\p{L}*|aucune?) (?:\\p{L}+ )+?(?:suspected|vermutet|soupconnee?)",
   "(?:ne (?:doit|peut|doivent|peuvent) pas|(?:must|shall|may) not|darf nicht|no (?:debe|puede)|non (?:deve|puo)|mag niet|nao (?:deve|pode)) (?:\\p{L}+ )?(?:reprod\\p{L}*|cop[iy]\\p{L}*|changed|vervielf\\p{L}*|vermenigvuldigd)",
   // A dilution that is in the counts already.
   `(?:${ACCOUNTED}) for (?:the )?dilution`,

@@ -41,7 +41,7 @@ export const SAMPLE = any(words`
 
 /** What results are measured by, and what it is checked with. */
 export const COUNTER = any(words`
-  (?:particle )?counters?, counting instrument, instrument, sensors?, laser, blanks?, titrators?, titrations?, reagents?, calibration,
+  (?:particle )?counters?, counting instrument, instrument, sensors?, laser, blanks?, titrators?, titrations?, syringes?, glassware, meters?, reagents?, calibration,
   (?:quality )?control(?: sample| standard)?, q[ac](?: sample| standard| check)?, check (?:sample|standard), coincidence(?: limit| level)?,
   (?:partikel)?zae?hler, messgerae?t, kalibrierung, kontrollprobe, (?:blind|leer)(?:wert|probe), titration, compteur, appareil, etalonnage, capteur, blanc,
   contador, calibracion, blanco, contatore, strumento, taratura, calibrazione, sensore, bianco, (?:deeltjes)?teller, kalibratie, calibracao, branco`);
@@ -49,7 +49,7 @@ export const COUNTER = any(words`
 const THING = any([RESULT, BOTTLE, SAMPLE, COUNTER]);
 
 /** Words that turn round what follows. */
-const NOT = "(?:not|never|nicht|non|pas|no|niet|nao)";
+const NOT = "(?:not|never|hardly|nicht|wenig|non|pas|peu|no|poco|niet|weinig|nao|pouco)";
 
 /** What turns a sentence round, joins another to it, or says it of some cases only. */
 const TURNS = words`
@@ -81,22 +81,22 @@ export const NOT_FINAL = words`
   en cours de (?:validation|verification), (?:en attente de|a) (?:validation|verification|confirmation|confirmer|valider|verifier), por (?:confirmar|validar),
   pendientes? de (?:validacion|confirmacion|revision), in attesa di (?:conferma|validazione|verifica), da confermare,
   nog te bevestigen, a confirmar, in afwachting van \p{L}+, pendentes? de (?:validacao|confirmacao),
-  (?:review|approval|validation|verification|confirmation|signature) (?:is )?(?:pending|outstanding|awaited), un(?:verified|validated|reviewed|confirmed|approved|released|certified|checked)`;
+  (?:review|approval|validation|verification|confirmation|signature) (?:is )?(?:pending|outstanding|awaited), un(?:verified|validated|reviewed|confirmed|approved|released)`;
 
 /** What becomes of a report before it counts. */
 const SETTLED = words`
   validated, verified, reviewed, released, authori[sz]ed, finali[sz]ed, freigegeben, validiert, verifiziert, valide\p{L}*,
-  verifie\p{L}*, validad[oa]s?, verificad[oa]s?, validat[oaie], verificat[oaie], gevalideerd, geverifieerd, vrijgegeven`;
+  verifie\p{L}*, validad[oa]s?, verificad[oa]s?, validat[oaie], adatt[aeio], adecuad[oa]s?, adequad[oa]s?, verificat[oaie], gevalideerd, geverifieerd, vrijgegeven`;
 /** The good state of a thing: it is only looked for after a "not". */
 const GOOD = any([
   ...SETTLED,
   ...words`
     approved, confirmed, checked, double checked, certified, final, reliable, trustworthy, plausible, valid, usable, correct, accurate, agree,
-    match, repeat, reproducible, repeatable, complete(?:d)?, finished, geprue?ft, kontrolliert, bestae?tigt, zertifiziert, endgue?ltig, gue?ltig, plausibel,
-    belastbar, verlae?sslich, verwertbar, richtig, vollstae?ndig, reproduzierbar, approuve\p{L}*, confirme\p{L}*, certifie\p{L}*, controle\p{L}*,
-    definiti\p{L}*, fiables?, valables?, exploitables?, conformes?, correcte?s?, revisad[oa]s?, comproba\p{L}*, coincid\p{L}*, concord\p{L}*, aprobad[oa]s?, confirmad[oa]s?, certificad[oa]s?,
+    match, repeat, reproducible, repeatable, complete(?:d)?, finished, capped, dry, geprue?ft, kontrolliert, bestae?tigt, zertifiziert, endgue?ltig, gue?ltig, plausibel,
+    belastbar, verlae?sslich, verwertbar, richtig, vollstae?ndig, sicher, reproduzierbar, approuve\p{L}*, confirme\p{L}*, certifie\p{L}*, controle\p{L}*,
+    definiti\p{L}*, fiables?, valables?, exploitables?, conformes?, adapte\p{L}*, comple\p{L}*, correcte?s?, revisad[oa]s?, comproba\p{L}*, coincid\p{L}*, concord\p{L}*, aprobad[oa]s?, confirmad[oa]s?, certificad[oa]s?,
     correct[oa]s?, valid[oai]s?, approvat[oaie], confermat[oaie], certificat[oaie], controllat[oaie], attendibil[ei], corrett[oaie],
-    gecontroleerd, goedgekeurd, bevestigd, gecertificeerd, definitief, geldig, betrouwbaar, juist, overeen, aprovad[oa]s?, conferid[oa]s?, corret[oa]s?, fiave(?:l|is)`,
+    gecontroleerd, goedgekeurd, bevestigd, gecertificeerd, definitief, geldig, betrouwbaar, juist, geschikt, volledig, overeen, aprovad[oa]s?, conferid[oa]s?, corret[oa]s?, fiave(?:l|is)`,
   // Of a bottle or a counter.
   ...words`
     (?:ultra ?|pre ?)?clean(?:ed)?, rinsed, intact, legible, sealed, closed, tight, representative, suitable, labell?ed, sauber, rein, gereinigt,
@@ -106,25 +106,28 @@ const GOOD = any([
     calibrated, kalibriert, etalonnee?, calibree?, calibrad[oa], tarat[oa], calibrat[oa], gekalibreerd`,
 ]);
 
-/** The bad state of a thing, before or after it. */
-const BAD = any(words`
-  unreliable, doubtful, questionable, dubious, suspect, suspicious, wrong, incorrect, erroneous, faulty, falsified, distorted,
-  implausible, inconclusive, uncertain(?!t), approximate, estimated?s?, guess(?:ed|es)?, typed from, extrapolated, placeholders?, affected, unofficial, informal,
-  incomplete, aborted, interrupted, lost, invalid, (?:dummy|demo|fictitious|made up|simulated|not real|fake|training|example|invented),
-  broken?(?! down), cracked, damaged, unsealed, unclean, mixed up, swapped, interchanged, mis ?labell?ed, unlabell?ed, unmarked, illegible,
-  unreadable, unsuitable, leak(?:s|ed|ing|y)?(?! (?:check|test)s?),
-  fraglich\p{L}*, zweifelhaft\p{L}*, unsicher\p{L}*, falsch\p{L}*, fehlerhaft\p{L}*, verfae?lscht\p{L}*, unplausib\p{L}*, geschae?tzt\p{L}*, ungeprue?ft\p{L}*, unbestae?tigt\p{L}*, abgetippt,
-  unvollstae?ndig\p{L}*, abgebrochen\p{L}*, unterbrochen\p{L}*, verloren\p{L}*, undicht\p{L}*, ausgelaufen\p{L}*, zerbrochen\p{L}*, beschae?digt\p{L}*,
-  unsauber\p{L}*, vertauscht\p{L}*, verwechselt\p{L}*, unbeschriftet\p{L}*, unleserlich\p{L}*, ungeeignet\p{L}*, unter vorbehalt,
-  douteu\p{L}*, faux, fauss\p{L}*, errone\p{L}*, incertaine?s?, estimee?s?, incomple\p{L}*, interrompu\p{L}*, perdu\p{L}*, egare\p{L}*, fictif\p{L}*, fictive\p{L}*, inexploitables?,
-  casse\p{L}*, brise\p{L}*, endommage\p{L}*, fui(?:t|ent)?, fuyai\p{L}*, souille\p{L}*, interverti\p{L}*, inadapte\p{L}*, illisibles?, sous reserve,
-  dudos[oa]s?, fals[oa]s?, inciert[oa]s?, estimad[oa]s?, interrumpid[oa]s?, perdid[oa]s?, extraviad[oa]s?, ficticios?, rot[oa]s?, rompieron, danad[oa]s?,
-  intercambiad[oa]s?, confundid[oa]s?, inadecuad[oa]s?, ilegibles?, con (?:reserva|riserva),
-  dubbi[oae]?, errat[oaie], falsat[oaie], incert[oaie]s?, stimat[oaie], interrott[oaie], smarrit[oaie], pers[oaie], di prova, rott[aeio], danneggiat[aeio],
-  scambiat[aeio], inadatt[aeio], illeggibil[ei],
-  twijfelachtig\p{L}*, onzeker\p{L}*, overgetypt, onbetrouwba\p{L}*, onjuist\p{L}*, fout\p{L}*, geschat\p{L}*, onvolledig\p{L}*, afgebroken, zoekgeraakt, gebroken, kapotte?,
-  beschadigde?, lek(?:ten?|ken(?:de)?)?, gelekt, verwisselde?, ongeschikte?, onleesba\p{L}*, onder voorbehoud,
-  duvidos[oa]s?, errad[oa]s?, interrompid[oa]s?, quebrad[oa]s?, partid[oa]s?, danificad[oa]s?, trocad[oa]s?, vazaram, inadequad[oa]s?, ilegive(?:l|is)`);
+/** The bad state of a thing, before or after it: a good one turned round by a syllable, and words of their own. */
+const BAD = any([
+  `(?:un|in|im|il|on)${GOOD}\\p{L}{0,2}`,
+  ...words`
+  doubtful, questionable, dubious, suspect, suspicious, wrong, erroneous, faulty, falsified, distorted,
+  inconclusive, uncertain(?!t), approximate, estimated?s?, guess(?:ed|es)?, typed from, extrapolated, placeholders?, affected, unofficial, informal,
+  aborted, interrupted, lost, carried over, frozen, fouled, washed off, under reserve, (?:dummy|demo|fictitious|made up|simulated|not real|fake|training|example|invented),
+  broken?(?! down), cracked, damaged, mixed up, swapped, interchanged, mis ?labell?ed, unmarked, 
+  unreadable, leak(?:s|ed|ing|y)?(?! (?:check|test)s?),
+  fraglich\p{L}*, zweifelhaft\p{L}*, unsicher\p{L}*, falsch\p{L}*, fehlerhaft\p{L}*, verfae?lscht\p{L}*, geschae?tzt\p{L}*, abgetippt,
+  abgebrochen\p{L}*, unterbrochen\p{L}*, verloren\p{L}*, eingefroren\p{L}*, ausgelaufen\p{L}*, zerbrochen\p{L}*, beschae?digt\p{L}*,
+  vertauscht\p{L}*, verwechselt\p{L}*, unleserlich\p{L}*, unter vorbehalt,
+  douteu\p{L}*, faux, fauss\p{L}*, errone\p{L}*, incertaine?s?, estimee?s?, interrompu\p{L}*, perdu\p{L}*, gelee?s?, sujett?e?s? a caution, egare\p{L}*, fictif\p{L}*, fictive\p{L}*, 
+  casse\p{L}*, brise\p{L}*, endommage\p{L}*, fui(?:t|ent)?, fuyai\p{L}*, souille\p{L}*, interverti\p{L}*, illisibles?, sous reserve,
+  dudos[oa]s?, fals[oa]s?, inciert[oa]s?, estimad[oa]s?, interrumpid[oa]s?, perdid[oa]s?, extraviad[oa]s?, congelad[oa]s?, ficticios?, rot[oa]s?, rompieron, danad[oa]s?,
+  intercambiad[oa]s?, confundid[oa]s?, ilegibles?, con (?:reserva|riserva),
+  dubbi[oae]?, errat[oaie], falsat[oaie], incert[oaie]s?, stimat[oaie], interrott[oaie], smarrit[oaie], congelat[oaie], pers[oaie], di prova, rott[aeio], danneggiat[aeio],
+  scambiat[aeio], illeggibil[ei],
+  twijfelachtig\p{L}*, onzeker\p{L}*, overgetypt, fout\p{L}*, geschat\p{L}*, afgebroken, zoekgeraakt, bevroren, gebroken, kapotte?,
+  beschadigde?, lek(?:ten?|ken(?:de)?)?, gelekt, verwisselde?, onleesba\p{L}*, onder voorbehoud,
+  duvidos[oa]s?, errad[oa]s?, interrompid[oa]s?, quebrad[oa]s?, partid[oa]s?, danificad[oa]s?, trocad[oa]s?, vazaram, ilegive(?:l|is)`,
+]);
 /** What is said of results after them: two of them differ, or they may still change. */
 const DIFFER = any(words`
   differs?(?! from (?:those|that) of (?:an)?other), differed, disagree[sd]?, scatter(?:s|ed)?, subject to (?:change|revision|confirmation|correction|review|amendment|approval),
@@ -132,7 +135,7 @@ const DIFFER = any(words`
   wijk(?:t|en)(?! niet), verschillen(?! niet), difere[m]?, diverge[m]?`);
 /** What is said of a bottle after it; before it the words may mean another thing: "empty bottles are sent on request". */
 const SPOILED = any(words`
-  open, opened by, overfilled, reused, used before, loose, residues?, exposed to, dirty, empty, half (?:empty|full), wet, insufficient, too (?:small|little|old|full), (?:without|no) labels?, missing (?:a )?labels?, offen, locker, schmutzig, leer, ohne etikett\p{L}*, sales?, vides?,
+  open, opened by, overfilled, reused, used before, loose, residues?, exposed to, dirty, empty, half (?:empty|full), wet, (?:no|without(?: an?)?|ohne|sans|sin|senza|zonder|sem) (?:cap|lid|seal|deckel|bouchon|tapon|tappo|dop|tampa), insufficient, too (?:small|little|old|full), (?:without|no) labels?, missing (?:a )?labels?, offen, locker, schmutzig, leer, ohne etikett\p{L}*, sales?, vides?,
   ouvertes?, ouverts?, mal serre\p{L}*, sans etiquettes?, suci[oa]s?, floj[oa]s?, vaci[oa]s?, abiert[oa]s?, sin etiqueta\p{L}*, sporc(?:o|a|hi|he), vuot[aeio], lent[oaie], apert[aeio], senza etichett\p{L}*, vuil, los, leeg, zonder etiket\p{L}*, suj[oa]s?,
   vazi[oa]s?, solt[oa]s?, abert[oa]s?, sem (?:rotulo|etiqueta)\p{L}*`);
 /** What is said of a counter after it. */
@@ -161,7 +164,7 @@ const STORED = [
 const MATTER =
   "(?:chips|flakes|slivers|shavings|swarf|filings|debris|rust|sludge|sediment|grit|\\p{L}*spae?ne|rost|schlamm|bodensatz|copeaux|limaille|rouille|boues?|virutas|limaduras|lodo|sedimentos?|trucioli|limatura|ruggine|morchia|\\p{L}*spanen|roest|slib|bezinksel|limalhas?|aparas|ferrugem|(?:rain )?water|regen|(?:regen)?wasser|eau|agua|acqua)";
 const VISIBLE =
-  "(?:visible (?:metal|particles|fib(?:re|er)s|rust|dirt|water)|(?:metal|particles|fib(?:re|er)s|rust|dirt|water) (?:is |are |was |were )?visible(?! (?:under|by)))";
+  "(?:visible (?:metal|particles|fib(?:re|er)s|rust|dirt)|(?:metal|particles|fib(?:re|er)s|rust|dirt) (?:is |are |was |were )?visible(?! (?:under|by)))";
 const BURNT =
   "(?:burn(?:t|ed)|acrid|rancid|fuel|solvent|diesel|kerosene|petrol|verbrann?[td]|brule|quemado|bruciato|queimado)";
 /** What the nose finds. */
@@ -171,12 +174,11 @@ const FOUND = `(?:metal(?:lic)? )?${MATTER} (?:${FILL}){0,2}${IN} (?:${FILL}){0,
 
 const ANOTHER =
   "(?:new|fresh|another|further|repeat|second|replacement|neue[ns]?|weitere|nouve(?:l|aux?)|nuev[oa]s?|nuov[oi]|nieuwe?|novas?)";
-export const AGAIN = any([
-  `${ANOTHER} ${SAMPLE}`,
-  ...words`
-    re ?sampl(?:e|es|ing), re ?tests?, re ?testing, repeat (?:counts?|analysis|tests?), wiederholung\p{L}*, nachproben?, reechantillonn\p{L}+,
-    remuestre\p{L}+, ricampiona\p{L}+, herbemonster\p{L}+, reamostra\p{L}+`,
-]);
+/** What is drawn or measured once more; "further samples" is a title as well. */
+export const REPEATED = any(words`
+  re ?sampl(?:e|es|ing), re ?tests?, re ?testing, repeat (?:counts?|analysis|tests?), wiederholung\p{L}*, nachproben?, reechantillonn\p{L}+,
+  remuestre\p{L}+, ricampiona\p{L}+, herbemonster\p{L}+, reamostra\p{L}+`);
+const AGAIN = any([`${ANOTHER} ${SAMPLE}`, REPEATED]);
 const NEEDED = any(words`
   required, needed, necessary, requested, recommended, advised, erforderlich, noe?tig, notwendig, empfohlen, einsenden, schicken, entnehmen,
   necessaires?, requis, recommande\p{L}*, demande\p{L}*, a faire, necesari[oa]s?, requerid[oa]s?, recomendad[oa]s?, necessari[oa]?s?, richiest[oi], consigliat[oi],
@@ -238,6 +240,7 @@ export const UNRELIABLE: readonly string[] = [
   `(?:${BOTTLE}|${SAMPLE})${SAID_OF}${SPOILED}`,
   `${COUNTER}${SAID_OF}${OUT_OF_ORDER}`,
   `${RESULT} (?:${FILL}){0,3}(?:withdrawn|retiree?s?|retirad[oa]s?|ritirat[oaie]|ingetrokken|zurue?ckgezogen\\p{L}*)`,
+  `${RESULT}(?: (?:is|was|has been|wurde|est|a ete|ha sido|e stato|foi))? (?:replaced|ersetzt|remplacee?s?|reemplazad[oa]s?|sostituit[oaie]|vervangen|substituid[oa]s?)(?! by (?:this|the present))`,
   `(?:final|new|corrected|revised|amended|neue[rs]?|korrigierte[rs]?|endgue?ltige[rs]?) ${RESULT} (?:${FILL}|will ){0,2}(?:follows?|folgt|folgen)`,
   `${RESULT} (?:definiti\\p{L}*|corrig\\p{L}*) (?:${FILL}){0,1}(?:(?:a |va |vont )?suiv\\p{L}+|segu\\p{L}+|seguono|volgt|volgen)`,
   `(?:insufficient|too little|not enough) (?:sample|fluid|volume|oil)`,
