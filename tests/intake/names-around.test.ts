@@ -60,13 +60,56 @@ describe("a line above the table names the cart of its samples, and the reading 
     expect(file.quarantine).toEqual([]);
   });
 
-  test("a column decides where there is one", async () => {
-    const file = await read([
-      "Cart: QB-09",
-      "sample,cart,circuit,drawn on,water (mg/kg)",
-      "S-1,QB-01,fore,2026-03-04,90",
-    ]);
-    expect([cartsOf(file), saidIn(file)]).toEqual([[["S-1", "QB-01"]], []]);
+  describe("is held against a column of carts, where there is one", () => {
+    const rows = ["sample,cart,circuit,drawn on,water (mg/kg)", "S-1,QB-01,fore,2026-03-04,90"];
+
+    test.each([
+      ["the same", ["Cart: QB-01"]],
+      ["the same in other letters", ["Cart: qb-01"]],
+      ["several", ["Carts: QB-01 to QB-09"]],
+      ["a counter under a wide title", ["Equipment: counter 7"]],
+      ["an instrument under a wide title", ["Equipment no.: PC-7"]],
+      ["an owner", ["Owner: QB-09"]],
+    ])("%s: the column stands", async (_, above) => {
+      const file = await read([...above, ...rows]);
+      expect([cartsOf(file), saidIn(file)]).toEqual([[["S-1", "QB-01"]], []]);
+    });
+
+    test.each([
+      ["another", ["Cart: QB-09"]],
+      ["another of the same form", ["Cart: TX-44"]],
+      ["another under a wide title", ["Equipment no.: QB-09"]],
+    ])("%s: the row waits, with both names", async (_, above) => {
+      const { samples, quarantine } = await read([...above, ...rows]);
+      expect([samples, quarantine.length, quarantine[0]?.cart]).toEqual([[], 1, "QB-01"]);
+      expect(quarantine[0]?.issues[0]?.expected).toMatch(/, as row 1 says; a person has to say which$/);
+    });
+
+    test("each line further down is of the rows below it", async () => {
+      const [titles = "", row = ""] = rows;
+      const more = ["Cart: QB-02", row.replace("S-1,QB-01", "S-2,QB-02")];
+      const file = await read(["Cart: QB-01", titles, row, ...more]);
+      expect(cartsOf(file)).toEqual([
+        ["S-1", "QB-01"],
+        ["S-2", "QB-02"],
+      ]);
+    });
+
+    test("the name of a sheet that differs in its figures alone is another cart", async () => {
+      const cells = rows.map((row) => row.split(","));
+      expect((await workbook({ "QB-02": cells })).samples).toEqual([]);
+      expect((await workbook({ "March 7": cells })).samples).toHaveLength(1);
+    });
+  });
+
+  test("a counter is equipment too, and no second cart", async () => {
+    for (const above of [
+      ["Cart: QB-01", "Equipment: counter 7"],
+      ["Equipment: counter 7", "Cart: QB-01"],
+    ])
+      expect(cartsOf(await read([...above, line(TITLES), line(sampleRow("S-1"))]))).toEqual([
+        ["S-1", "QB-01"],
+      ]);
   });
 
   test("the circuit may stand there as well", async () => {

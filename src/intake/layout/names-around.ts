@@ -2,6 +2,7 @@ import { tryParseFluidSpecification } from "../../fluids/index.js";
 import { grouped } from "../../numeric/index.js";
 import { fluidsSaidIn } from "../../samples/index.js";
 import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import { plainName } from "./column-map.js";
 import type { Layout } from "./layout.js";
 import { type Description, holdsOf, kindsIn, type Naming } from "./meaning.js";
 import { MAX_TITLE_LENGTH, type Namer } from "./namer.js";
@@ -14,14 +15,20 @@ export interface NameAround {
   readonly row?: number;
   /** Row of a line before that one that says another. */
   readonly otherRow?: number;
+  /** A column names carts as well; what is of another form is the name of something else, under a wide title any letters are. */
+  readonly hasColumn?: "cart" | "equipment";
 }
 
 type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn" | "fluid"> | FillingKind;
-/** How the bottles were filled; {@link NamesOfTable} takes it where its words are understood. */
-export type FillingKind = Extract<Description, "sample-point" | "flowing">;
+/** How the bottles were filled, and their colour; {@link NamesOfTable} takes it where its words are understood. */
+export type FillingKind = Extract<Description, "sample-point" | "flowing" | "colour">;
+export function isOfFilling(kind: NameAround["kind"]): kind is FillingKind {
+  return kind === "sample-point" || kind === "flowing" || kind === "colour";
+}
+
 const AROUND_KINDS: readonly string[] = [
   ...(["cart", "circuit", "drawn", "fluid"] as const),
-  ...(["sample-point", "flowing"] as const),
+  ...(["sample-point", "flowing", "colour"] as const),
 ] satisfies AroundKind[];
 
 /**
@@ -42,16 +49,16 @@ const ELSEWHERE = /\b(?:see|various|several|siehe|verschiedene|voir|divers|vedi|
 const LABELLED = /^([^:=]{2,40}?)(?:\s*[:=]\s*(\S.{0,100})| ([^\s:=]{0,40}\d[^\s:=]{0,40}))$/;
 
 /** What a line such as "Cart: QB-01" says, in one cell or in pairs of cells. */
-export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
+export function namesInLine({ cells }: RawRow, name: Namer): (NameAround & { readonly title: string })[] {
   const written = cells.filter((cell) => textOf(cell) !== "");
   const one = written.length === 1 ? LABELLED.exec(textOf(written[0])) : null;
   const pairs: readonly RawCell[] = one === null ? written : [one[1] ?? "", one[2] ?? one[3] ?? ""];
   if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
-  const found = pairs.flatMap((label, index): NameAround[] => {
+  const found = pairs.flatMap((label, index) => {
     if (index % 2 !== 0) return [];
     const [title, cell] = [textOf(label).replace(/[:=]$/, "").trimEnd(), pairs[index + 1] ?? ""];
     const kind = kindOf(title, textOf(cell), one?.[3] === undefined, name);
-    return kind === undefined ? [] : [{ kind, cell }];
+    return kind === undefined ? [] : [{ kind, cell, title }];
   });
   // A label and a title look alike: "Cart, Circuit" is a header and names no cart.
   return found.some(({ cell }) => name(textOf(cell)).recognition.kind === "known") ? [] : found;
@@ -83,6 +90,26 @@ function formOf(name: string): string {
   return name.toLowerCase().replace(/\d+/g, "9");
 }
 
+/** A counter is equipment too, but no cart. */
+const OF_CART = /cart|wagen|chariot|carr|\bkar|gpu|ground power/i;
+
+/** Lines that name the cart: one under a wider title counts next to "Cart" where it names something of that form. */
+function ofCart<N extends NameAround & { readonly title: string }>(lines: readonly N[]): readonly N[] {
+  const own = lines.filter(({ title }) => OF_CART.test(title));
+  if (own.length === 0) return lines;
+  const forms = own.map(({ cell }) => formOf(textOf(cell)));
+  return lines.filter((line) => own.includes(line) || forms.includes(formOf(textOf(line.cell))));
+}
+
+/** Whether a cell of a column names another cart than a line above it or the name of its sheet, with a name of the same form. */
+export function namesOtherCart({ cell, hasColumn }: NameAround, text: string): boolean {
+  if (hasColumn === undefined || !/\d/.test(text)) return false;
+  const [one, other] = [textOf(cell), text].map(formOf);
+  const form = (name = "") => (hasColumn === "cart" ? name.replace(/\p{L}+/gu, "a") : name);
+  const isSame = plainName(textOf(cell)) === plainName(text);
+  return !isSame && form(one) === form(other);
+}
+
 /** Of two lines that give two names neither is chosen, so the rows below wait; of a fluid or a port both are said. */
 function cellOfTwo({ kind, cell }: NameAround, other: NameAround): RawCell {
   if (kind === "cart" || kind === "circuit" || kind === "drawn") return "";
@@ -112,12 +139,19 @@ export function namesAround(
       namesInLine(row, name).map((found) => ({ ...found, ...(row.row > 0 && { row: row.row }) })),
     );
   const isName = /\p{L}/u.test(sheet) && /\d/.test(sheet) && !SHEET.test(sheet);
+  const carts = lines.filter(({ title }) => OF_CART.test(title)).map(({ cell }) => cell);
   const found = new Map<AroundKind, NameAround>(isName ? [["cart", { kind: "cart", cell: sheet }]] : []);
-  for (const [kind, ofKind] of grouped(lines, (line) => line.kind)) {
-    const last = ofKind.at(-1) as NameAround;
+  for (const [kind, all] of grouped(lines, (line) => line.kind)) {
+    const ofKind = kind === "cart" ? ofCart(all) : all;
+    const { title: _, ...last } = ofKind.at(-1) as (typeof lines)[number];
     const other = ofKind.find(({ cell }) => textOf(cell) !== textOf(last.cell));
     const otherRow = other?.row === undefined ? {} : { otherRow: other.row };
     found.set(kind, other === undefined ? last : { ...last, cell: cellOfTwo(other, last), ...otherRow });
   }
-  return [...found.values()].filter(({ kind }) => !kinds.has(kind));
+  return [...found.values()].flatMap((one): NameAround[] => {
+    if (!kinds.has(one.kind)) return [one];
+    const isOfDocument = one.row === undefined && one.cell !== sheet;
+    if (one.kind !== "cart" || isOfDocument || textOf(one.cell) === "") return [];
+    return [{ ...one, hasColumn: carts.includes(one.cell) ? "cart" : "equipment" }];
+  });
 }

@@ -1,9 +1,18 @@
-import { badStatement, explains, readStatement } from "../../samples/index.js";
+import { readColour } from "../../fluids/index.js";
+import {
+  badStatement,
+  explains,
+  readStatement,
+  type SamplePoint,
+  UNSUITED_POINTS,
+} from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import { saysMultiplied } from "../layout/columns.js";
 import { holdsOf } from "../layout/meaning.js";
-import type { TitledColumn } from "../layout/namer.js";
+import { namer, type TitledColumn } from "../layout/namer.js";
+import { isOfFilling, namesInLine } from "../layout/names-around.js";
 import { isWritten, type RawRow, textOf } from "../rows/row.js";
+import { readDescription } from "../words/described.js";
 import { faultOfRow, type RowFault } from "./entry.js";
 import { MAX_LINE_LENGTH, saysSomethingIsWrong } from "./text-lines.js";
 
@@ -24,7 +33,8 @@ export function faultAround(
     (row.broken === undefined && why === undefined && !hasThreeCells(row));
   if (!isLine) return undefined;
   const isAgainst = (why === "footer" && row.row === against) || saysDiluted(row);
-  if (!isAgainst && !saysSomethingIsWrong(row)) return undefined;
+  const isUnfit = why !== "above the table" && saysFilledUnfit(row);
+  if (!isAgainst && !isUnfit && !saysSomethingIsWrong(row)) return undefined;
   return faultOfRow(row, isAgainst ? AS_THE_TITLES : WHICH_FAILED, "table-in-doubt");
 }
 
@@ -44,6 +54,21 @@ export function faultOutsideTables(row: RawRow, columns: readonly TitledColumn[]
     ? undefined
     : faultOfRow(row, WHICH_FAILED, "table-in-doubt");
 }
+
+/** "Sampling point: drain": above a table it is taken for each of its samples, below it only what makes them unfit counts. */
+function saysFilledUnfit(row: RawRow): boolean {
+  return namesInLine(row, namer(undefined)).some(({ kind, cell }) => {
+    if (!isOfFilling(kind)) return false;
+    if (kind === "colour") return readColour(textOf(cell)).seen.includes("dark");
+    const { findings } = readDescription(kind, textOf(cell));
+    return findings.some(
+      (finding) =>
+        (finding.is === "sample-point" && UNSUITED.includes(finding.value)) ||
+        (finding.is === "flowing" && finding.value === "no"),
+    );
+  });
+}
+const UNSUITED: readonly SamplePoint[] = [...UNSUITED_POINTS, "supply-container"];
 
 /** Counts of a diluted bottle are too low until they are multiplied; "dilution applied" says that they were. */
 function saysDiluted(row: RawRow): boolean {

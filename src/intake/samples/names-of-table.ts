@@ -1,15 +1,21 @@
 import { isDeepStrictEqual } from "node:util";
-import { tryParseFluidSpecification } from "../../fluids/index.js";
+import { readColour, tryParseFluidSpecification } from "../../fluids/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Naming } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
-import { type FillingKind, mayNameAnother, type NameAround, namesInLine } from "../layout/names-around.js";
+import {
+  isOfFilling,
+  mayNameAnother,
+  type NameAround,
+  namesInLine,
+  namesOtherCart,
+} from "../layout/names-around.js";
 import type { Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
-import { readBottleWords } from "../words/read-bottle-words.js";
-import { type Entry, OF_THE_MAP, type PlacedCell } from "./entry.js";
+import { readDescription } from "../words/described.js";
+import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
 import { type Identity, isNamed, type NamedEntry } from "./read-sample.js";
 
 /** Who the samples of the other sheets of a file are, by {@link numberOf} or {@link bottleOf}; null where two sheets differ. */
@@ -17,20 +23,26 @@ export type NamedSamples = ReadonlyMap<string, Identity | null>;
 
 /** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
 export function saidAround({ names = [] }: Table): readonly NameAround[] {
-  return names.filter(({ kind, cell }) => {
+  return names.filter(({ kind, cell, hasColumn }) => {
+    if (hasColumn) return false;
     if (!isOfFilling(kind)) return true;
-    const { findings, notUnderstood } = readBottleWords(kind, textOf(cell), new Map());
+    if (kind === "colour" && isColour(textOf(cell))) return true;
+    const { findings, notUnderstood } = readDescription(kind, textOf(cell));
     return findings.length > 0 && notUnderstood.length === 0;
   });
 }
 
-function isOfFilling(kind: NameAround["kind"]): kind is FillingKind {
-  return kind === "sample-point" || kind === "flowing";
+/** "Black" under a colour is asked about; "by eye" and the number of a scale name none. */
+function isColour(text: string): boolean {
+  const { seen, unknown } = readColour(text);
+  return seen.length > 0 && unknown.length === 0;
 }
 
 /** Completes the names of samples with what stands around their table, in other sheets, and in the column map. */
 export class NamesOfTable {
   readonly #around: Map<string, NameAround>;
+  /** A cart that is named above a column of carts. */
+  #cart: NameAround | undefined;
 
   constructor(
     private readonly table: Table,
@@ -38,17 +50,25 @@ export class NamesOfTable {
     private readonly elsewhere: NamedSamples | undefined,
   ) {
     this.#around = new Map(saidAround(table).map((found) => [found.kind, found]));
+    this.#cart = table.names?.find(({ hasColumn }) => hasColumn);
   }
 
   /** Whether any name stands elsewhere than in the rows of the samples. */
   get areAnywhere(): boolean {
-    return this.#around.size > 0 || this.map?.fixed !== undefined || this.table.isJoined === true;
+    return (
+      this.#around.size > 0 ||
+      this.#cart !== undefined ||
+      this.map?.fixed !== undefined ||
+      this.table.isJoined === true
+    );
   }
 
   /** Takes up a line among the rows that names another cart: it is of the rows below it, and no sample. */
   takes(row: RawRow): boolean {
-    if (this.#around.size === 0) return false;
-    const found = namesInLine(row, namer(this.map)).filter(({ kind }) => this.#around.has(kind));
+    if (this.#around.size === 0 && this.#cart === undefined) return false;
+    const named = namesInLine(row, namer(this.map));
+    if (this.#cart !== undefined) this.#cart = named.find(({ kind }) => kind === "cart") ?? this.#cart;
+    const found = named.filter(({ kind }) => this.#around.has(kind));
     for (const one of found) this.#around.set(one.kind, { ...one, row: row.row });
     return found.length > 0;
   }
@@ -80,15 +100,24 @@ export class NamesOfTable {
         this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
       naming[kind] ??= { cell, row: OF_THE_MAP, column };
     }
+    const faults = [...entry.faults, ...this.#againstCart(naming.cart)];
     for (const [kind, value] of Object.entries(this.map?.fixed ?? {})) {
       const placed = naming[kind as "cart"];
       if (value === undefined || placed === undefined || placed.row === OF_THE_MAP) continue;
       if (textOf(placed.cell) === "") naming[kind as "cart"] = { ...placed, cell: value };
       else this.#mustAgree(kind, value, textOf(placed.cell), placed.row, placed.column);
     }
-    const completed = { ...entry, naming, results };
+    const completed = { ...entry, naming, results, faults };
     if (this.elsewhere === undefined || !this.table.isJoined) return completed;
     return this.#joined(completed, this.elsewhere);
+  }
+
+  #againstCart(placed: PlacedCell | undefined): RowFault[] {
+    const value = textOf(placed?.cell);
+    if (this.#cart === undefined || placed === undefined || !namesOtherCart(this.#cart, value)) return [];
+    const { cell, row: at } = this.#cart;
+    const expected = `${textOf(cell)}, as ${at === undefined ? "the name of the sheet" : `row ${at}`} says; a person has to say which`;
+    return [{ code: "cell-not-read", row: placed.row, column: placed.column, value, expected }];
   }
 
   #mustAgree(kind: string, fixed: string, found: string, row = 0, column = ""): void {
