@@ -2,7 +2,7 @@ import { grouped } from "../../numeric/index.js";
 import type { ByteSource } from "../bytes/bytes.js";
 import { decoded, encodingOf } from "../bytes/encoding.js";
 import { wholeText } from "../bytes/whole-text.js";
-import { IntakeError } from "../checks/issue.js";
+import { IntakeError, shown } from "../checks/issue.js";
 import { describeNameTwice, parseAsWritten } from "../documents/json-file.js";
 import { type JsonPath, type JsonText, MAX_NESTING, type NameTwice } from "./json-text.js";
 import { linesOf, MAX_LINE_LENGTH } from "./lines.js";
@@ -146,20 +146,29 @@ function itemsIn(file: string, { data, namesTwice, objectsTwice }: JsonText): It
 function listIn(file: string, data: unknown): { items: unknown[]; pathOf: (index: number) => JsonPath } {
   if (Array.isArray(data)) return { items: data, pathOf: (index) => [index] };
   const lists = isObject(data) ? Object.entries(data).filter(([, value]) => Array.isArray(value)) : [];
-  const [only, ...more] = lists;
+  const ofObjects = lists.filter(([, items]) => items.some(isObject));
+  const [only, ...more] = ofObjects.length > 0 ? ofObjects : lists;
   if (only !== undefined && more.length === 0) {
     const [name, items] = only;
     return { items, pathOf: (index) => [name, index] };
   }
   if (isObject(data) && only === undefined) return { items: [data], pathOf: () => [] };
-  throw new IntakeError(`${file}: expected an array of samples, or an object that holds one such array`);
+  const found =
+    lists.length > 1 ? `, found lists ${lists.map(([name]) => `"${shown(name)}"`).join(", ")}` : "";
+  throw new IntakeError(
+    `${file}: expected an array of samples, or an object that holds one such array${found}`,
+  );
 }
 
-/** What an object says of the one list that it holds. */
+/** What an object says of the list of samples that it holds, also in lists of texts such as "notes". */
 function aroundList(data: unknown): RawRow[] {
   if (!isObject(data) || !Object.values(data).some(Array.isArray)) return [];
-  const outer = Object.fromEntries(Object.entries(data).filter(([, value]) => !Array.isArray(value)));
-  return [...flatten(outer)].map((cells) => ({ row: 0, cells, text: cells.join(": ") }));
+  const said = Object.entries(data).flatMap(([name, value]) =>
+    !Array.isArray(value)
+      ? [...flatten({ [name]: value })]
+      : value.filter((item) => typeof item === "string").map((text): [string, RawCell] => [name, text]),
+  );
+  return said.map((cells) => ({ row: 0, cells, text: cells.join(": ") }));
 }
 
 function isObject(value: unknown): value is object {

@@ -12,7 +12,15 @@ import { namesNoSample } from "../layout/title-words.js";
 import { remembering } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import { gatherTexts } from "../words/report-texts.js";
-import { type Entry, OF_THE_MAP, type RefusedResult, type ReportedResult, type RowFault } from "./entry.js";
+import {
+  type Entry,
+  OF_THE_MAP,
+  ONCE,
+  type PlacedCell,
+  type RefusedResult,
+  type ReportedResult,
+  type RowFault,
+} from "./entry.js";
 
 /** Who a sample is, as far as it could be read. */
 export type Identity = Partial<
@@ -207,8 +215,11 @@ export function readSample(
     conventions,
   );
   const refused = byResult(gathered.refused);
+  const twice = saidTwice(sound);
   const faultsOf = (named: NamedEntry): readonly RowFault[] =>
-    gathered.refused.length === 0 ? named.faults : [...named.faults, ...faultsIn(named.entry, refused)];
+    gathered.refused.length === 0 && twice.size === 0
+      ? named.faults
+      : [...named.faults, ...faultsIn(named.entry, refused), ...(twice.get(named) ?? [])];
   const setAside: { named: NamedEntry; faults: readonly RowFault[] }[] = [];
   const kept: NamedEntry[] = [];
   for (const { named, faults } of runsTogether(group.map((one) => ({ named: one, faults: faultsOf(one) })))) {
@@ -248,6 +259,18 @@ export function readSample(
       ...timeAssumption(identity.drawnTime),
     ],
   };
+}
+
+/** Rows of their own by which a bottle was received on two days: neither is chosen. */
+function saidTwice(group: readonly NamedEntry[]): ReadonlyMap<NamedEntry, RowFault[]> {
+  const own = group.filter(({ entry, identity }) => entry.results.length === 0 && identity.receivedOn);
+  if (new Set(own.map(({ identity }) => identity.receivedOn)).size < 2) return new Map();
+  return new Map(
+    own.map((named) => {
+      const { cell, row, column } = named.entry.naming.received as PlacedCell;
+      return [named, [{ code: "repeated-measurand", row, column, value: textOf(cell), expected: ONCE }]];
+    }),
+  );
 }
 
 /** Who a sample is by its rows, of which the first that says something counts: of a calibration the day that ends first, of reports the last. */
