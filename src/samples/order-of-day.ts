@@ -44,15 +44,22 @@ export function mayPrecede(event: Happened, sample: Drawn): boolean {
  * Minutes of something that surely went on after a sample was drawn; where the order is open, none.
  */
 function minutesAfter(event: Happened, sample: Drawn): number {
-  const { minutes = 0 } = event;
+  const minutes = minutesOfDay(event);
   const [end, drawn] = [endOf(event), momentOf(sample.drawnOn, sample.drawnTime)];
   const areAlike = end !== undefined && drawn !== undefined && end.isZoned === drawn.isZoned;
   if (areAlike) return Math.max(0, Math.min(minutes, end.minute - drawn.minute));
   return mayPrecede(event, sample) ? 0 : minutes;
 }
 
+/** An entry is of one day: what goes beyond is a slip of the pen, or the run of another day. */
+export const MAX_RUN_MINUTES = 24 * 60;
+
+function minutesOfDay({ minutes = 0 }: Happened): number {
+  return Math.min(minutes, MAX_RUN_MINUTES);
+}
+
 /**
- * Minutes of each of the runs of one circuit, of those after a sample the ones that surely went on after it was drawn. A minute that
+ * Minutes of each of the runs of one circuit, at most a day of each, of those after a sample the ones that surely went on after it was drawn. A minute that
  * two runs with times of day have in common counts for the one that began first: a circuit does not run twice at once, and a log
  * may hold a run twice.
  */
@@ -63,7 +70,7 @@ export function minutesOfRuns<E extends Happened>(runs: readonly E[], sample?: D
     [...runs]
       .sort((one, other) => startOf(one) - startOf(other))
       .map((run) => {
-        const [minutes, end] = [sample ? minutesAfter(run, sample) : (run.minutes ?? 0), endOf(run)];
+        const [minutes, end] = [sample ? minutesAfter(run, sample) : minutesOfDay(run), endOf(run)];
         if (end === undefined) return [run, minutes];
         const last = ended.get(end.isZoned) ?? Number.NEGATIVE_INFINITY;
         ended.set(end.isZoned, Math.max(last, end.minute));

@@ -184,7 +184,7 @@ describe("what is left to do", () => {
       /^circulate 5 min \(3\.8 passes\) more, then draw a sample$/,
     ],
     ["the bottle alone, once all has been run", 9, /^draw a sample now, after 5 min at full flow$/],
-    ["and so after any longer run", 6000, /^draw a sample now, after 5 min at full flow$/],
+    ["and so after any longer run", 600, /^draw a sample now, after 5 min at full flow$/],
   ])("%s", (_, minutes, action) => {
     const judged = judge([ran("2026-03-05", minutes)]);
     expect(judged.verdict.verdict).toBe("circulate");
@@ -202,6 +202,15 @@ describe("what is left to do", () => {
     expect(judged.verdict.next.steps.filter(({ text }) => text.startsWith(said))).toHaveLength(1);
     expect(judged.verdict.next.steps[0]?.text).toMatch(
       minutes < 8 ? /more; channel 4 decides/ : /^draw a verifying sample now, after 5 min at full flow/,
+    );
+  });
+
+  test("no more of a run than the day that its entry is of", () => {
+    const { verdict } = judge([ran("2026-03-05", 6000)]);
+    const said = verdict.next.steps.map(({ text }) => text).join(" ");
+    expect(said).toContain("what was circulated since sample S-1 counts as 1440 min");
+    expect(said).toContain(
+      "minutes circulated do not count (6000 min on 2026-03-05): beyond the 1440 min of a day",
     );
   });
 

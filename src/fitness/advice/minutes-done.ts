@@ -12,6 +12,7 @@ import {
   type CirculatingCircuit,
   eventsInOrder,
   hasZone,
+  MAX_RUN_MINUTES,
   mayFollow,
   mayPrecede,
   minutesOfRuns,
@@ -75,6 +76,10 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, day: JudgingDay)
     ...doNotCount(
       warm.filter((run) => partOfFlow(run) === 0),
       "they were not run through the element that was typed",
+    ),
+    ...doNotCount(
+      warm.filter(({ minutes = 0 }) => minutes > MAX_RUN_MINUTES),
+      `beyond the ${MAX_RUN_MINUTES} min of a day; enter each day by itself`,
     ),
     ...doNotCount(cold, `the fluid was below ${formatCountFrom(WATCHED_FROM_C)}`),
   ];
