@@ -168,6 +168,33 @@ describe("what a column map gives to every sample", () => {
   });
 
   test.each([
+    ["blank", "", ""],
+    ["blank in its first row", "", "QB-01"],
+    ["blank in its last row", "QB-01", ""],
+  ])("keeps the rows of a sample together where its cart is %s", async (_, first, last) => {
+    const values = await read(
+      [
+        "sample,cart,circuit,drawn on,measurand,value,unit",
+        `S-1,${first},fore,2026-03-04,4 µm(c),900,1/mL`,
+        "S-2,QB-01,fore,2026-03-05,water,80,mg/kg",
+        `S-1,${last},fore,2026-03-04,6 µm(c),1250,1/mL`,
+      ],
+      fixed,
+    );
+    // More particles above 6 µm than above 4 µm: that is seen only where both are of one sample.
+    expect([cartsOf(values), values.quarantine.map(({ row }) => row)]).toEqual([[["S-2", "QB-01"]], [2, 4]]);
+    const runs = await read(
+      [
+        "sample,cart,circuit,drawn on,run,4 µm(c) per mL",
+        `S-1,${first},fore,2026-03-04,1,900`,
+        `S-1,${last},fore,2026-03-04,2,910`,
+      ],
+      fixed,
+    );
+    expect(runs.samples.map(({ origin }) => origin[0]?.rows)).toEqual([[2, 3]]);
+  });
+
+  test.each([
     [
       "a column",
       [WITH_CART, "S-1,QB-01,fore,2026-03-04,90", "S-2,QB-02,fore,2026-03-05,90"],

@@ -8,7 +8,7 @@ import type { Entry } from "../samples/entry.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
 import { type ColumnMap, type NamesOfMap, namesOfMap, wordsOfMap } from "./column-map.js";
 import type { Layout } from "./layout.js";
-import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
+import { isInNumbers, isMeasurand, type Meaning, type Naming } from "./meaning.js";
 import { inSections, type Section } from "./sections.js";
 import { minCells } from "./short-rows.js";
 import type { Table } from "./tables.js";
@@ -103,7 +103,7 @@ function seeTable(source: RowSource, layout: Layout, map: ColumnMap | undefined)
   const viewers = new Map<Section, (row: RawRow) => void>();
   for (const [row, section] of inSections(source, layout, map)) {
     if (section.obstacle !== undefined) continue;
-    const view = viewers.get(section) ?? rowViewer(section.layout, seen);
+    const view = viewers.get(section) ?? rowViewer(section.layout, seen, map);
     viewers.set(section, view);
     view(row);
   }
@@ -121,13 +121,20 @@ function seeEntry({ naming, results }: Entry, { decimal, dates }: Seen): void {
 }
 
 /** Looks at the cells of a row without making an entry of it: every row of a file is looked at before any is read. */
-function rowViewer(layout: Layout, { decimal, dates, lastRows }: Seen): (row: RawRow) => void {
+function rowViewer(
+  layout: Layout,
+  { decimal, dates, lastRows }: Seen,
+  map: ColumnMap | undefined,
+): (row: RawRow) => void {
   const numbers = columnsThat(
     layout,
     (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && isInNumbers(meaning)),
   );
   const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
-  const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
+  const fixed: Partial<Record<Naming, string | undefined>> = map?.fixed ?? {};
+  const key = KEY_KINDS.flatMap((kind) =>
+    columnsThat(layout, ({ holds }) => holds === kind).map((index) => ({ index, fixed: fixed[kind] })),
+  );
   const isJoined = layout.shape === "long" || columnsThat(layout, ({ holds }) => holds === "run").length > 0;
   const last = layout.headerRows.at(-1)?.row ?? 0;
   const least = minCells(layout);
@@ -141,7 +148,7 @@ function rowViewer(layout: Layout, { decimal, dates, lastRows }: Seen): (row: Ra
       const cell = cells[index];
       if (typeof cell === "string") dates.see(cell.trim());
     }
-    if (isJoined) lastRows.set(hash(key.map((index) => textOf(cells[index]))), row);
+    if (isJoined) lastRows.set(hash(key.map(({ index, fixed = "" }) => textOf(cells[index]) || fixed)), row);
   };
 }
 
