@@ -118,6 +118,41 @@ describe("a sample on a sheet of its own is read by the titles above its labels"
     expect([brief, quarantine]).toEqual([TAKEN, []]);
   });
 
+  test.each<[string, Rows]>([
+    [
+      "of which the first has no value",
+      [
+        ["Sample no.", "S-1", "Date drawn", "2026-03-04"],
+        ["Cart", "C-1", "Circuit", "1"],
+        ["Fluid", "", "Received", "2026-03-05"],
+        ["6 µm(c) per mL", "", "4 µm(c) per mL", "1000"],
+      ],
+    ],
+    ["of which none has a value", [...NAMES, ["Fluid", "", "Received", ""], ["4 µm(c) per mL", "1000"]]],
+    [
+      "in every second cell",
+      [
+        ["Sample no.", "", "S-1", "", "Date drawn", "", "2026-03-04"],
+        ["Cart", "", "C-1", "", "Circuit", "", "1"],
+        ["4 µm(c)", "", "1000", "1/mL"],
+      ],
+    ],
+    [
+      "and units, of which some have no value",
+      [...NAMES, ["4 µm(c)", "1000", "1/mL"], ["6 µm(c)", "", "1/mL"], ["Acid number", "", "mg KOH/g"]],
+    ],
+  ])("two labels in a row, %s: no label is the value of another", async (_, rows) => {
+    const { samples, quarantine } = await read([...rows, ["Water (mg/kg)", "120"]]);
+    expect([samples, quarantine]).toMatchObject([
+      [{ sample: "S-1", cart: "C-1", circuit: "1", drawnOn: "2026-03-04", waterPpm: { value: 120 } }],
+      [],
+    ]);
+    expect([samples[0]?.fluid, samples[0]?.counts?.counts]).toEqual([
+      undefined,
+      [{ sizeUm: 4, count: 1000 }],
+    ]);
+  });
+
   test("each block by its own titles", async () => {
     const second = NAMES.map(([label = "", value = ""]) => [label, value.replace("S-1", "S-2")]);
     const { brief } = await taken([

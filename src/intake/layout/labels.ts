@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from "node:util";
 import { type RawCell, type RawRow, textOf } from "../rows/row.js";
 import { isOnlyMean } from "./bottle-titles.js";
 import { holdsOf, holdsResult, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
@@ -51,7 +52,9 @@ export class LabelReader {
       this.#columns = columns;
       return TITLES;
     }
-    return this.#labels(this.#byColumns(row) ?? this.#pairs(written) ?? this.#single(written));
+    return this.#labels(
+      this.#byColumns(row) ?? this.#pairs(betweenBlanks(row)) ?? this.#pairs(written) ?? this.#single(row),
+    );
   }
 
   #labels(labels: readonly Label[]): LabelRow {
@@ -87,26 +90,41 @@ export class LabelReader {
     }));
   }
 
-  /** "Sample no. | S-1 | Cart | C-1" */
-  #pairs(written: readonly RawCell[]): Label[] | undefined {
-    if (written.length < 4 || written.length % 2 !== 0) return undefined;
-    const labels = written.flatMap((cell, index): Label[] => {
+  /** "Sample no. | S-1 | Cart | C-1"; a label without a value says nothing. */
+  #pairs(cells: readonly RawCell[]): Label[] | undefined {
+    if (cells.length < 4 || cells.length % 2 !== 0) return undefined;
+    const labels = cells.flatMap((cell, index): Label[] => {
       const column = index % 2 === 0 ? this.#titled(cell) : undefined;
       return column === undefined || column.recognition.kind === "unknown"
         ? []
-        : [{ column, value: written[index + 1] ?? "" }];
+        : [{ column, value: cells[index + 1] ?? "" }];
     });
-    return labels.length * 2 === written.length ? labels : undefined;
+    return labels.length * 2 === cells.length
+      ? labels.filter(({ value }) => textOf(value) !== "")
+      : undefined;
   }
 
-  #single([label, value = "", unit, ...more]: readonly RawCell[]): Label[] {
+  #single({ cells }: RawRow): Label[] {
+    const [at = 0, next] = cells.flatMap((cell, index) => (textOf(cell) === "" ? [] : [index]));
+    const [label, value = "", unit, ...more] = cells.filter((cell) => textOf(cell) !== "");
     const column = this.#titled(label, textOf(unit));
     if (column === undefined) return [];
     const alone = more.length === 0 ? column : this.#titled(label);
+    if (next !== at + 1 && unit === undefined && this.#isNoValue(column, value)) return [];
     if (alone === undefined || more.length === 0) return [{ column, value }];
     const isResult = alone.recognition.kind === "unsure" || holdsResult(alone) || holdsResult(column);
     if (isResult) return [{ column: alone, value, expected: ONE_VALUE }];
     return [{ column: { ...alone, recognition: { kind: "unknown" } }, value }];
+  }
+
+  /** Whether what follows a label after blank cells is another label, or the unit of a value that was left out. */
+  #isNoValue({ title, recognition }: TitledColumn, value: RawCell): boolean {
+    const text = textOf(value);
+    const withUnit = this.#name(title, text).recognition;
+    return (
+      this.#name(text).recognition.kind !== "unknown" ||
+      (withUnit.kind === "known" && !isDeepStrictEqual(withUnit, recognition))
+    );
   }
 
   #titled(label: RawCell | undefined, unit = "", above = ""): TitledColumn | undefined {
@@ -119,6 +137,12 @@ export class LabelReader {
   #kindOf(text: string): string | undefined {
     return holdsOf(this.#name(text));
   }
+}
+
+/** The cells of a row in their places, from the first to the last that is written. */
+function betweenBlanks({ cells }: RawRow): readonly RawCell[] {
+  const isWritten = (cell: RawCell) => textOf(cell) !== "";
+  return cells.slice(cells.findIndex(isWritten), cells.findLastIndex(isWritten) + 1);
 }
 
 const A_NUMBER = /^[<>≤≥]? ?\d+(?:[.,]\d+)?$/;
