@@ -31,6 +31,8 @@ describe("a line above the table names the cart of its samples, and the reading 
     ["in two cells", "Cart:,QB-01"],
     ["padded", "Cart,QB-01,,,"],
     ["beside other lines", "Equipment no.: QB-01"],
+    ["before a label without a value", "Cart:,QB-01,Fluid:,"],
+    ["after a label without a value", "Fluid:,,Cart:,QB-01"],
   ])("%s", async (_, above) => {
     const file = await read([above, "", line(TITLES), line(sampleRow("S-1"))]);
     expect(cartsOf(file)).toEqual([["S-1", "QB-01"]]);
@@ -112,12 +114,12 @@ describe("a line above the table names the cart of its samples, and the reading 
       ]);
   });
 
-  test("the circuit may stand there as well", async () => {
-    const file = await read([
-      "Cart:,QB-01,Circuit:,fore",
-      "sample,drawn on,water (mg/kg)",
-      "S-1,2026-03-04,90",
-    ]);
+  test.each([
+    "Cart:,QB-01,Circuit:,fore",
+    // A line may be longer than the titles right below it.
+    "Cart:,,QB-01,,Circuit:,,fore",
+  ])("the circuit may stand there as well: %s", async (above) => {
+    const file = await read([above, "sample,drawn on,water (mg/kg)", "S-1,2026-03-04,90"]);
     expect(file.samples).toMatchObject([{ cart: "QB-01", circuit: "fore", drawnOn: "2026-03-04" }]);
   });
 });

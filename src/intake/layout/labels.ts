@@ -140,7 +140,7 @@ export class LabelReader {
 }
 
 /** The cells of a row in their places, from the first to the last that is written. */
-function betweenBlanks({ cells }: RawRow): readonly RawCell[] {
+export function betweenBlanks({ cells }: RawRow): readonly RawCell[] {
   const isWritten = (cell: RawCell) => textOf(cell) !== "";
   return cells.slice(cells.findIndex(isWritten), cells.findLastIndex(isWritten) + 1);
 }

@@ -4,7 +4,7 @@ import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from ".
 import { type ColumnMap, placesOfMap } from "./column-map.js";
 import { plainTitle } from "./columns.js";
 import { LabelReader } from "./labels.js";
-import { holdsOf, holdsResult, isMeasurand, kindsIn, NEEDED_NAMING } from "./meaning.js";
+import { holdsOf, holdsResult, isMeasurand, kindsIn, NAMING, NEEDED_NAMING } from "./meaning.js";
 import { joinTitles, type Namer, namer, type TitledColumn } from "./namer.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
@@ -183,7 +183,11 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
       .filter((text) => /[^\s-]/.test(text))
       .join(" ");
   const columns = titles.map((title, column) => joinTitles("", title, unitAt(column), name));
-  if (above === undefined || isBlankRow(above) || above.cells.some(hasDay)) {
+  if (
+    above === undefined ||
+    isBlankRow(above) ||
+    above.cells.some((cell) => hasDay(cell) || isLabel(cell, name))
+  ) {
     yield tableOf(columns, [row], units);
     return;
   }
@@ -203,6 +207,12 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
     // A hair less, so that a group row is used only where it makes more titles understood.
     yield { ...layout, score: layout.score - 0.5 };
   }
+}
+
+/** Whether a cell is a label such as "Cart:", which stands over no columns. */
+function isLabel(cell: RawCell, name: Namer): boolean {
+  const text = textOf(cell);
+  return text.endsWith(":") && NAMING.some((kind) => kind === holdsOf(name(text.slice(0, -1).trimEnd())));
 }
 
 function trimmedTitles(row: RawRow): string[] {

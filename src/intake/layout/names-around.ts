@@ -3,6 +3,7 @@ import { grouped } from "../../numeric/index.js";
 import { fluidsSaidIn } from "../../samples/index.js";
 import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { plainName } from "./column-map.js";
+import { betweenBlanks } from "./labels.js";
 import type { Layout } from "./layout.js";
 import { type Description, holdsOf, kindsIn, type Naming } from "./meaning.js";
 import { MAX_TITLE_LENGTH, type Namer } from "./namer.js";
@@ -49,15 +50,24 @@ const ELSEWHERE = /\b(?:see|various|several|siehe|verschiedene|voir|divers|vedi|
 const LABELLED = /^([^:=]{2,40}?)(?:\s*[:=]\s*(\S.{0,100})| ([^\s:=]{0,40}\d[^\s:=]{0,40}))$/;
 
 /** What a line such as "Cart: QB-01" says, in one cell or in pairs of cells. */
-export function namesInLine({ cells }: RawRow, name: Namer): (NameAround & { readonly title: string })[] {
-  const written = cells.filter((cell) => textOf(cell) !== "");
+export function namesInLine(row: RawRow, name: Namer): TitledName[] {
+  const written = row.cells.filter((cell) => textOf(cell) !== "");
   const one = written.length === 1 ? LABELLED.exec(textOf(written[0])) : null;
-  const pairs: readonly RawCell[] = one === null ? written : [one[1] ?? "", one[2] ?? one[3] ?? ""];
-  if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
-  const found = pairs.flatMap((label, index) => {
-    if (index % 2 !== 0) return [];
-    const [title, cell] = [textOf(label).replace(/[:=]$/, "").trimEnd(), pairs[index + 1] ?? ""];
-    const kind = kindOf(title, textOf(cell), one?.[3] === undefined, name);
+  if (one !== null) return namesInPairs([one[1] ?? "", one[2] ?? one[3] ?? ""], one[3] === undefined, name);
+  const inPlace = namesInPairs(betweenBlanks(row), true, name);
+  return inPlace.length > 0 ? inPlace : namesInPairs(written, true, name);
+}
+
+type TitledName = NameAround & { readonly title: string };
+
+/** Labels and their values by turns; a label without a value names nothing. */
+function namesInPairs(pairs: readonly RawCell[], isMarked: boolean, name: Namer): TitledName[] {
+  if (pairs.length > 8) return [];
+  const found = pairs.flatMap((label, index): TitledName[] => {
+    const cell = pairs[index + 1] ?? "";
+    if (index % 2 !== 0 || textOf(cell) === "") return [];
+    const title = textOf(label).replace(/[:=]$/, "").trimEnd();
+    const kind = kindOf(title, textOf(cell), isMarked, name);
     return kind === undefined ? [] : [{ kind, cell, title }];
   });
   // A label and a title look alike: "Cart, Circuit" is a header and names no cart.
