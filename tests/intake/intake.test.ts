@@ -143,6 +143,49 @@ describe("broken rows", async () => {
   });
 });
 
+describe("a column next to measurands and their values", () => {
+  const beside = (title: string, first: string, second: string) =>
+    read(
+      [
+        `sample,cart,circuit,drawn on,${title},measurand,value,unit`,
+        `S-1,C-1,1,2026-03-04,${first},4 µm(c),900,1/mL`,
+        `S-1,C-1,1,2026-03-04,${second},6 µm(c),120,1/mL`,
+      ].join("\n"),
+    );
+  test.each<[string, string, string, object]>([
+    ["sample point", "drum", "drum", { samplePoint: "supply-container" }],
+    ["flowing", "no", "", { flowing: false }],
+    ["appearance", "", "free water", { appearance: ["free-water"] }],
+    ["crackle test", "positive", "positive", { crackle: "crackles" }],
+    ["water (mg/kg)", "450", "", { waterPpm: { value: 450 } }],
+  ])("says it of the bottle: %s %s %s", async (title, first, second, expected) => {
+    const { samples, quarantine, unusedColumns } = await beside(title, first, second);
+    expect([samples, quarantine, unusedColumns]).toMatchObject([
+      [{ ...expected, origin: [{ rows: [2, 3] }] }],
+      [],
+      [],
+    ]);
+  });
+
+  test("that says two things of one bottle sets its rows aside", async () => {
+    const { samples, quarantine } = await beside("appearance", "clear", "free water");
+    expect([samples, quarantine.map(({ row }) => row)]).toEqual([[], [2, 3]]);
+  });
+
+  // Laboratories write the scale number of each size next to its count.
+  test.each([
+    ["ISO 4406", "17", "14"],
+    ["14 µm(c) per mL", "900", "120"],
+  ])("that may be of one size alone is not used, which is said: %s", async (title, first, second) => {
+    const { samples, quarantine, unusedColumns } = await beside(title, first, second);
+    expect([samples.map(({ counts }) => counts?.counts.length), quarantine, unusedColumns]).toEqual([
+      [2],
+      [],
+      [title],
+    ]);
+  });
+});
+
 test("a carts file without a field says that it is missing", () => {
   expect(() => parseCartsFile("carts.json", '{"carts":[{"circuits":[]}]}')).toThrow(
     "carts.json: carts.0.cart: is missing, expected a text",

@@ -256,6 +256,14 @@ export function saysHowCounted(
   return meaning.holds === "run" || meaning.holds === "dilution";
 }
 
+/**
+ * Whether a column next to measurands and their values says something of the whole bottle. A count or a class there may be
+ * that of the size in its row alone.
+ */
+export function isOfBottle({ holds }: Measurand): boolean {
+  return holds !== "count" && holds !== "class";
+}
+
 /** Whether a column or label holds a simple test of the bottle. */
 export function isTest(meaning: Meaning): meaning is TestMeaning {
   return meaning.holds in TESTS;

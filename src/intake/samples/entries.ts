@@ -3,14 +3,7 @@ import type { NotSampleRow } from "../checks/issue.js";
 import { speaksAgainst } from "../layout/against-titles.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Layout } from "../layout/layout.js";
-import {
-  isMeasurand,
-  type Meaning,
-  type Measurand,
-  NAMING,
-  saysHowCounted,
-  textIn,
-} from "../layout/meaning.js";
+import { isMeasurand, isOfBottle, type Meaning, type Measurand, NAMING, textIn } from "../layout/meaning.js";
 import { type Namer, namer } from "../layout/namer.js";
 import { inSections, type Section } from "../layout/sections.js";
 import { minCells } from "../layout/short-rows.js";
@@ -115,8 +108,11 @@ function entryReader(
     if (recognition.kind === "unknown") notKnown.push({ index, title });
     if (recognition.kind !== "known") return;
     const { meaning } = recognition;
-    if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
-    else places.set(meaning.holds, { index, title, ...("unit" in meaning && { unit: meaning.unit }) });
+    if (isMeasurand(meaning)) {
+      if (layout.shape === "wide" || isOfBottle(meaning))
+        measurands.push({ index, title, measurand: meaning });
+      else texts.push({ index, title, holds: "text" });
+    } else places.set(meaning.holds, { index, title, ...("unit" in meaning && { unit: meaning.unit }) });
   });
   const namingPlaces = NAMING.flatMap((kind) => {
     const place = places.get(kind);
@@ -178,9 +174,7 @@ function entryReader(
     if (layout.shape !== "wide") {
       const long = longResult(places, cellAt, name);
       Object.assign(naming, long.naming);
-      const context = measurands
-        .filter(({ measurand }) => saysHowCounted(measurand) || measurand.holds === "counted")
-        .map(({ measurand, ...place }) => ({ measurand, ...cellAt(place) }));
+      const context = measurands.map(({ measurand, ...place }) => ({ measurand, ...cellAt(place) }));
       const faults = [...long.faults, ...against(long.results)];
       return entry([...long.results, ...context], faults, long.texts);
     }

@@ -5,6 +5,8 @@ import { type NotSampleRow, type QuarantinedRow, shown } from "../checks/issue.j
 import type { ColumnMap } from "../layout/column-map.js";
 import { hasLostMu } from "../layout/count-titles.js";
 import type { Shape } from "../layout/layout.js";
+import { isMeasurand, isOfBottle, type Meaning } from "../layout/meaning.js";
+import type { TitledColumn } from "../layout/namer.js";
 import { mustServeIn, type OtherSheet, openFile, type Table } from "../layout/tables.js";
 import { labelsOf } from "../layout/understood.js";
 import { type RowSource, textOf } from "../rows/row.js";
@@ -182,11 +184,15 @@ function* rowsOutside(
 function unusedIn(table: Table, map: ColumnMap | undefined): string[] {
   const { layout } = table;
   const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
-  return columns.flatMap(({ title, recognition }) =>
-    recognition.kind === "unknown" && title !== "" && namesWho(title) === undefined && !namesHourMeter(title)
-      ? [title]
-      : [],
-  );
+  const isUnused = ({ title, recognition }: TitledColumn) =>
+    recognition.kind === "unknown"
+      ? title !== "" && namesWho(title) === undefined && !namesHourMeter(title)
+      : layout.shape === "long" && recognition.kind === "known" && isResultOfRow(recognition.meaning);
+  return columns.filter(isUnused).map(({ title }) => title);
+}
+
+function isResultOfRow(meaning: Meaning): boolean {
+  return isMeasurand(meaning) && !isOfBottle(meaning);
 }
 
 function lostSigns({ layout }: Table): Assumption[] {
