@@ -1,3 +1,4 @@
+import ExcelJS from "exceljs";
 import { expect, test } from "vitest";
 import {
   bytesInMemory,
@@ -77,6 +78,23 @@ const FILES: [string, string, object?][] = [
     "Cart: C-1\n\nsample,circuit,drawn on,4 µm(c) per mL,water (mg/kg)\nS-1,1,2026-03-04,900,1O",
   ],
   [
+    "the fluid and the port in lines above",
+    "Fluid: MIL-PRF-5606\nSampling point: drain\nFlowing: no\n\nsample,cart,circuit,drawn on,4 µm(c) per mL,water (mg/kg)\nS-1,C-1,1,2026-03-04,900,1O",
+  ],
+  [
+    "what a document says around its list",
+    JSON.stringify({
+      status: "preliminary, results may change",
+      samples: [
+        { sample: "S-1", cart: "C-1", circuit: "1", "drawn on": "2026-03-04", "water (mg/kg)": "1O" },
+      ],
+    }),
+  ],
+  [
+    "labels in pairs, of which one has no value",
+    "sample,S-1,cart,C-1\ncircuit,1,drawn on,2026-03-04\nfluid,,received on,2026-03-05\nremarks,do not use\nwater (mg/kg),1O",
+  ],
+  [
     "the cart in a column map",
     "sample,circuit,drawn on,4 µm(c) per mL,water (mg/kg)\nS-1,1,2026-03-04,900,1O",
     { fixed: { cart: "C-1" } },
@@ -92,6 +110,30 @@ const FILES: [string, string, object?][] = [
     },
   ],
 ];
+
+test("the fluid and the days that another sheet says of a bottle come back with its row", async () => {
+  const book = new ExcelJS.Workbook();
+  const register = ["sample", "cart", "circuit", "drawn on", "fluid", "received on"];
+  for (const [name, rows] of [
+    ["Register", [register, ["S-1", "C-1", "1", "2026-03-04", "MIL-PRF-5606", "2026-03-05"]]],
+    [
+      "Results",
+      [
+        [...register.slice(0, 5), "water (mg/kg)"],
+        ["S-1", "C-1", "1", "2026-03-04", "", "1O"],
+      ],
+    ],
+  ] as const)
+    book.addWorksheet(name).addRows(rows.map((cells) => [...cells]));
+  const bytes = new Uint8Array(await book.xlsx.writeBuffer());
+  const { tables, fates } = await openLabFile(bytesInMemory("lab.xlsx", bytes));
+  const waiting = [...fates()].flatMap((fate) => (fate.kind === "quarantined" ? [fate.row] : []));
+  const [file] = tables.flatMap((table) => quarantineFilesOf(table, waiting, "0".repeat(64), undefined));
+  const { samples } = await read("back.csv", file?.csv.replaceAll("1O", "10") ?? "", file?.map);
+  expect(samples).toMatchObject([
+    { fluid: "MIL-PRF-5606", receivedOn: "2026-03-05", waterPpm: { value: 10 } },
+  ]);
+});
 
 test.each(FILES)(
   "%s: a row that waited and comes back corrected is the sample that it would have been",

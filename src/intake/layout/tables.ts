@@ -8,6 +8,7 @@ import { openJson } from "../rows/json.js";
 import { linesOf, withoutBreak } from "../rows/lines.js";
 import { filledDown } from "../rows/merged-cells.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
+import type { Identity } from "../samples/read-sample.js";
 import type { Part } from "./across.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
@@ -27,7 +28,12 @@ export interface Table {
   readonly names?: readonly NameAround[];
   /** Whether its samples are named by their numbers alone, and another sheet says who they are. */
   readonly isJoined?: true;
+  /** Who its samples are by the other sheets of its file. */
+  readonly elsewhere?: NamedSamples;
 }
+
+/** Who the samples of some sheets are, by their number or by all that names them; null where two sheets differ. */
+export type NamedSamples = ReadonlyMap<string, Identity | null>;
 
 /** The tables of one file. */
 export interface OpenedFile {

@@ -8,10 +8,11 @@ import type { Layout } from "../layout/layout.js";
 import { type Meaning, NEEDED_NAMING } from "../layout/meaning.js";
 import type { Table } from "../layout/tables.js";
 import { guarded } from "../rows/formula-guard.js";
-import type { RawCell } from "../rows/row.js";
-import { blockEntries } from "../samples/blocks.js";
-import { tableEntries } from "../samples/entries.js";
+import { type RawCell, textOf } from "../rows/row.js";
+import { entriesOf } from "../samples/entries.js";
 import { type Entry, OF_THE_MAP } from "../samples/entry.js";
+import { NamesOfTable } from "../samples/names-of-table.js";
+import { entryNamer } from "../samples/read-sample.js";
 import { formatPlace } from "./quarantine-place.js";
 
 /** A file that a person corrects and feeds back, and the column map it is read with. */
@@ -53,12 +54,12 @@ export function quarantineFilesOf(
     if (file === undefined) files.push({ layout: below, entries: [entry] });
     else file.entries.push(entry);
   };
-  if (layout.shape === "block") {
-    for (const item of blockEntries(source, map))
-      if ("entry" in item && isWaiting(item.entry)) add(layout, item.entry);
-  } else {
-    for (const item of tableEntries(source, layout, map))
-      if ("entry" in item && isWaiting(item.entry)) add(item.section.layout, item.entry);
+  const outside = new NamesOfTable(table, map);
+  const nameEntry = entryNamer(conventions);
+  for (const item of entriesOf(source, layout, map)) {
+    const named = outside.of(item);
+    if ("entry" in named && isWaiting(named.entry))
+      add(item.section?.layout ?? layout, outside.compared(nameEntry(named.entry)).entry);
   }
   return files.map((file) => {
     const isBlock = file.layout.shape === "block" && layout.shape === "block";
@@ -66,12 +67,22 @@ export function quarantineFilesOf(
     const titles = [...columns.keys()];
     const width = isBlock ? 0 : Math.max(...file.entries.map(({ rows }) => rows[0]?.cells.length ?? 0));
     while (titles.length < width) titles.push(`column ${titles.length + 1}`);
+    const places = new Map([...columns.values()].map((meaning, index) => [meaning?.holds, index]));
     const names = namesElsewhere(columns, map);
     for (const holds of names) columns.set(NAME_TITLES[holds], { holds });
+    const around = new Map<string, Meaning>();
+    for (const { title, meaning } of file.entries.flatMap((entry) => saidAround(entry, map)))
+      if (meaning.holds === "remarks" || !places.has(meaning.holds)) around.set(title, meaning);
+    for (const [title, meaning] of around) columns.set(title, meaning);
     const lines = file.entries.map((entry) => {
       const aside = entry.rows.flatMap(({ row }) => waiting.get(row) ?? []);
       const reasons = aside.flatMap(({ issues }) => issues).map(describeIssue);
-      const cells = isBlock ? blockCells(entry, titles) : (entry.rows[0]?.cells ?? []);
+      const cells = [...(isBlock ? blockCells(entry, titles) : (entry.rows[0]?.cells ?? []))];
+      const said = new Map(saidAround(entry, map).map(({ title, cell }) => [title, cell]));
+      for (const { meaning, cell } of saidAround(entry, map)) {
+        const index = meaning.holds === "remarks" ? undefined : places.get(meaning.holds);
+        if (index !== undefined && textOf(cells[index]) === "") cells[index] = cell;
+      }
       const place = formatPlace(
         source.file,
         sha256,
@@ -84,12 +95,14 @@ export function quarantineFilesOf(
         "",
         ...titles.map((_, index) => written(cells[index] ?? "", conventions)),
         ...names.map((holds) => aside[0]?.[holds === "drawn" ? "drawnOn" : holds] ?? ""),
+        ...[...around.keys()].map((title) => String(said.get(title) ?? "")),
       ];
     });
     const header = [
       ...["quarantine reason", "quarantine place", "quarantine accepted"],
       ...titles,
       ...names.map((holds) => NAME_TITLES[holds]),
+      ...around.keys(),
     ];
     return {
       csv: stringify(
@@ -132,6 +145,27 @@ function labelsOf(entries: readonly Entry[]): Map<string, Meaning | undefined> {
   for (const { title, meaning } of entries.flatMap(cellsOf))
     if (!labels.has(title)) labels.set(title, meaning);
   return labels;
+}
+
+/**
+ * What lines around the table or other sheets say of a sample, apart from what names it. It comes along, or the rows would
+ * come back without their fluid, their port or a remark that holds for all of them.
+ */
+function saidAround({ naming, results, texts }: Entry, map: ColumnMap | undefined) {
+  const isOurs = (holds: string) =>
+    !NEEDED_NAMING.some((kind) => kind === holds) && !Object.hasOwn(map?.fixed ?? {}, holds);
+  const placed = [
+    ...Object.entries(naming).map(([holds, cell]) => ({ ...cell, holds, title: holds })),
+    ...results.map(({ measurand: { holds }, ...cell }) => ({ ...cell, holds, title: holds })),
+    ...texts.map((text) => ({ ...text, title: text.column })),
+  ];
+  return placed
+    .filter(({ row, holds }) => row === OF_THE_MAP && isOurs(holds))
+    .map(({ holds, title, cell }) => ({
+      title: `around the table: ${title}`,
+      meaning: { holds } as Meaning,
+      cell,
+    }));
 }
 
 /**

@@ -7,13 +7,13 @@ import { CHECKS, type CheckCode, type NotSampleRow, type QuarantinedRow } from "
 import type { ColumnMap } from "../layout/column-map.js";
 import { type Conventions, keyOf, type Survey, survey } from "../layout/conventions.js";
 import type { Meaning } from "../layout/meaning.js";
-import type { Table } from "../layout/tables.js";
+import type { NamedSamples, Table } from "../layout/tables.js";
 import { type QuarantinePlace, readPlace } from "../quarantine/quarantine-place.js";
 import { keyOfMeasurand, statementsOf } from "../reports/statements.js";
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
 import { type Entry, type EntryOrSkipped, faultOfRow, type RowFault } from "./entry.js";
-import { difference, type NamedSamples, NamesOfTable } from "./names-of-table.js";
+import { difference, NamesOfTable } from "./names-of-table.js";
 import { entryNamer, type Identity, isNamed, type NamedEntry, readSample } from "./read-sample.js";
 
 /** What became of one sample and the rows it is in. */
@@ -50,12 +50,12 @@ export interface ReadOptions {
  *
  * @param table - a table that serves
  */
-export function* readTable(table: Table, options: ReadOptions, elsewhere?: NamedSamples): Generator<Fate> {
+export function* readTable(table: Table, options: ReadOptions): Generator<Fate> {
   const { source, layout } = table;
   const { map } = options;
   const seen = survey(table, map);
   const { conventions } = seen;
-  const names = new NamesOfTable(table, map, elsewhere);
+  const names = new NamesOfTable(table, map);
   const nameEntry = entryNamer(conventions);
   const reading: Reading = {
     place: placeIn(source),
@@ -66,26 +66,12 @@ export function* readTable(table: Table, options: ReadOptions, elsewhere?: Named
   const open = new OpenSamples(seen);
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
-    const named = withNames(item, names);
+    const named = names.of(item);
     const isJoined = shape === "long" || ("entry" in named && hasRun(named.entry.results));
     for (const fate of fatesOf(named, reading, isJoined ? open : undefined)) yield fate;
   }
   // The row that would have ended a sample may itself have been set aside.
   for (const group of open.rest()) yield* fatesOfSample(group, reading);
-}
-
-/** A row with the names that stand outside of it; a line that gives such names is no sample. */
-function withNames(item: EntryOrSkipped, names: NamesOfTable): EntryOrSkipped {
-  if (!names.areAnywhere) return item;
-  if ("skipped" in item) {
-    if (item.skipped.why === "footer" && !names.takes(item.skipped.row)) names.endsAt(item.skipped.row);
-    return item;
-  }
-  const [row, ...more] = item.entry.rows;
-  const isLine = row !== undefined && more.length === 0 && names.takes(row);
-  const holdsResult = item.entry.results.some(({ cell }) => textOf(cell) !== "");
-  if (row !== undefined && !isLine && !holdsResult) names.endsAt(row);
-  return isLine ? { skipped: { row, why: "header" } } : { entry: names.complete(item.entry) };
 }
 
 /** Whether a table has at least one of some samples, by their numbers. */
@@ -123,9 +109,9 @@ export function namesByRow(register: Table, options: ReadOptions): ReadonlyMap<n
 
 function* entriesNamed(table: Table, { map }: ReadOptions): Generator<NamedEntry> {
   const nameEntry = entryNamer(survey(table, map).conventions);
-  const names = new NamesOfTable(table, map, undefined);
+  const names = new NamesOfTable(table, map);
   for (const item of entriesOf(table.source, table.layout, map)) {
-    const named = withNames(item, names);
+    const named = names.of(item);
     if ("entry" in named) yield nameEntry(named.entry);
   }
 }

@@ -104,20 +104,24 @@ export interface OpenedLabFile {
  * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
  */
 export async function openLabFile(source: ByteSource, options: ReadOptions = {}): Promise<OpenedLabFile> {
-  const { file, tables, registers, otherSheets } = await openFile(source, options.map);
-  const [first] = tables as [Table, ...Table[]];
-  const elsewhere = tables.some(({ isJoined }) => isJoined)
-    ? namedSamplesIn([...registers, ...tables.filter(({ isJoined }) => !isJoined)], options, numberOf)
+  const { file, tables: found, registers, otherSheets } = await openFile(source, options.map);
+  const [first] = found as [Table, ...Table[]];
+  const elsewhere = found.some(({ isJoined }) => isJoined)
+    ? namedSamplesIn([...registers, ...found.filter(({ isJoined }) => !isJoined)], options, numberOf)
     : undefined;
   const registered = registers.length > 0 ? namedSamplesIn(registers, options, bottleOf) : undefined;
-  for (const table of tables) {
+  for (const table of found) {
     // A sheet of which no number is known is one of other samples, and needs columns of its own.
     const { isJoined: _, ...alone } = table;
     if (elsewhere !== undefined && table.isJoined && !hasOneOf(table, elsewhere, options))
       mustServeIn(alone, options.map);
   }
+  const tables = found.map((table): Table => {
+    const known = table.isJoined ? elsewhere : registered;
+    return known === undefined ? table : { ...table, elsewhere: known };
+  });
   function* fates(): Generator<Fate> {
-    for (const table of tables) yield* readTable(table, options, table.isJoined ? elsewhere : registered);
+    for (const table of tables) yield* readTable(table, options);
     yield* rowsWithoutSamples();
   }
   function* rowsWithoutSamples(): Generator<Fate> {

@@ -12,14 +12,11 @@ import {
   namesInLine,
   namesOtherCart,
 } from "../layout/names-around.js";
-import type { Table } from "../layout/tables.js";
+import type { NamedSamples, Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { readDescription } from "../words/described.js";
-import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
+import { type Entry, type EntryOrSkipped, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
 import { type Identity, isNamed, type NamedEntry } from "./read-sample.js";
-
-/** Who the samples of the other sheets of a file are, by {@link numberOf} or {@link bottleOf}; null where two sheets differ. */
-export type NamedSamples = ReadonlyMap<string, Identity | null>;
 
 /** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
 export function saidAround({ names = [] }: Table): readonly NameAround[] {
@@ -47,14 +44,27 @@ export class NamesOfTable {
   constructor(
     private readonly table: Table,
     private readonly map: ColumnMap | undefined,
-    private readonly elsewhere: NamedSamples | undefined,
   ) {
     this.#around = new Map(saidAround(table).map((found) => [found.kind, found]));
     this.#cart = table.names?.find(({ hasColumn }) => hasColumn);
   }
 
+  /** A row with the names that stand outside of it; a line that gives such names is no sample. */
+  of(item: EntryOrSkipped): EntryOrSkipped {
+    if (!this.#areAnywhere()) return item;
+    if ("skipped" in item) {
+      if (item.skipped.why === "footer" && !this.#takes(item.skipped.row)) this.#endsAt(item.skipped.row);
+      return item;
+    }
+    const [row, ...more] = item.entry.rows;
+    const isLine = row !== undefined && more.length === 0 && this.#takes(row);
+    const holdsResult = item.entry.results.some(({ cell }) => textOf(cell) !== "");
+    if (row !== undefined && !isLine && !holdsResult) this.#endsAt(row);
+    return isLine ? { skipped: { row, why: "header" } } : { entry: this.#complete(item.entry) };
+  }
+
   /** Whether any name stands elsewhere than in the rows of the samples. */
-  get areAnywhere(): boolean {
+  #areAnywhere(): boolean {
     return (
       this.#around.size > 0 ||
       this.#cart !== undefined ||
@@ -64,7 +74,7 @@ export class NamesOfTable {
   }
 
   /** Takes up a line among the rows that names another cart: it is of the rows below it, and no sample. */
-  takes(row: RawRow): boolean {
+  #takes(row: RawRow): boolean {
     if (this.#around.size === 0 && this.#cart === undefined) return false;
     const named = namesInLine(row, namer(this.map));
     if (this.#cart !== undefined) this.#cart = named.find(({ kind }) => kind === "cart") ?? this.#cart;
@@ -74,7 +84,7 @@ export class NamesOfTable {
   }
 
   /** After a line that may name another cart it is not known whose the rows below it are. */
-  endsAt(row: RawRow): void {
+  #endsAt(row: RawRow): void {
     for (const before of this.#around.values()) {
       const isOfRows = before.kind !== "fluid" && !isOfFilling(before.kind);
       if (isOfRows && textOf(before.cell) !== "" && mayNameAnother(row, before, namer(this.map)))
@@ -85,7 +95,7 @@ export class NamesOfTable {
   /**
    * @throws IntakeError where a name that the column map gives to every sample is contradicted
    */
-  complete(entry: Entry): Entry {
+  #complete(entry: Entry): Entry {
     const naming = { ...entry.naming };
     const results = [...entry.results];
     for (const { kind, cell, row, otherRow } of this.#around.values()) {
@@ -108,8 +118,8 @@ export class NamesOfTable {
       else this.#mustAgree(kind, value, textOf(placed.cell), placed.row, placed.column);
     }
     const completed = { ...entry, naming, results, faults };
-    if (this.elsewhere === undefined || !this.table.isJoined) return completed;
-    return this.#joined(completed, this.elsewhere);
+    const { elsewhere, isJoined } = this.table;
+    return elsewhere === undefined || !isJoined ? completed : this.#joined(completed, elsewhere);
   }
 
   #againstCart(placed: PlacedCell | undefined): RowFault[] {
@@ -143,12 +153,7 @@ export class NamesOfTable {
       const { row, column } = placed;
       return { ...entry, faults: [{ code: "cell-not-read", row, column, value: number, expected }] };
     }
-    const naming = { ...entry.naming };
-    for (const [kind, field] of FIELDS) {
-      const value = known[field];
-      if (value !== undefined) naming[kind] ??= { cell: value, row: OF_THE_MAP, column: "(other sheet)" };
-    }
-    return { ...entry, naming };
+    return withKnown(entry, known, (kind) => entry.naming[kind] === undefined);
   }
 
   /**
@@ -157,11 +162,15 @@ export class NamesOfTable {
    */
   compared(named: NamedEntry): NamedEntry {
     const { entry, identity, faults } = named;
-    if (this.elsewhere === undefined || !isNamed(named)) return named;
-    const known = this.elsewhere.get(this.table.isJoined ? numberOf(identity) : bottleOf(identity));
+    const { elsewhere, isJoined } = this.table;
+    if (elsewhere === undefined || !isNamed(named)) return named;
+    const known = elsewhere.get(isJoined ? numberOf(identity) : bottleOf(identity));
     if (known === undefined) return named;
     const differs = known === null ? NUMBER : difference(known, identity);
-    if (differs === undefined) return { ...named, identity: { ...known, ...identity } };
+    if (differs === undefined) {
+      const whole = withKnown(entry, known ?? {}, (_, field) => identity[field] === undefined);
+      return { ...named, entry: whole, identity: { ...known, ...identity } };
+    }
     const [kind, field] = differs;
     const { row, column, cell } = entry.naming[kind] as PlacedCell;
     const expected =
@@ -169,6 +178,21 @@ export class NamesOfTable {
     const fault = { code: "cell-not-read", row, column, value: textOf(cell), expected } as const;
     return { ...named, faults: [...faults, fault] };
   }
+}
+
+/** An entry with what another sheet says of its sample and the entry leaves out. */
+function withKnown(
+  entry: Entry,
+  known: Identity,
+  isLeftOut: (kind: Naming, field: keyof Identity) => boolean,
+): Entry {
+  const naming = { ...entry.naming };
+  for (const [kind, field] of FIELDS) {
+    const cell = known[field];
+    if (cell !== undefined && isLeftOut(kind, field))
+      naming[kind] = { cell, row: OF_THE_MAP, column: "(other sheet)" };
+  }
+  return { ...entry, naming };
 }
 
 const OF_ONE_SAMPLE = "a number that the other sheets give to one sample";
