@@ -198,6 +198,16 @@ describe("nothing of a block is passed over in silence", () => {
     ]);
   });
 
+  test("a block without a label for its circuit says so, and whose it may be", async () => {
+    const { quarantine } = await read([...NAMES.filter(([label]) => label !== "Circuit"), ...RESULTS]);
+    expect(quarantine.map(({ row, cart, circuit }) => [row, cart, circuit])).toEqual(
+      [1, 2, 3, 4, 5].map((row) => [row, "C-1", undefined]),
+    );
+    expect(quarantine[0]?.issues).toMatchObject([
+      { code: "cell-missing", row: 1, column: "circuit", value: "", expected: "the circuit" },
+    ]);
+  });
+
   test.each<[string, Rows]>([
     ["no label of a result", [["Remarks", "bottle broken"]]],
     [

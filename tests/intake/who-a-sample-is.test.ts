@@ -140,3 +140,84 @@ describe("days and times", () => {
     });
   });
 });
+
+describe("a sample of several rows", () => {
+  const TITLES =
+    "sample;cart;circuit;drawn on;time drawn;fluid;reported on;calibration due;measurand;value;unit";
+  const NAMES = "S-1;C-1;1;2026-03-04";
+  const long = (...rows: string[]) =>
+    readLabFile("lab", new TextEncoder().encode([TITLES, ...rows].join("\n")), { today: "2026-12-31" });
+
+  test("has the time and the fluid that any row says, its last report, and the calibration that ends first", async () => {
+    const { samples } = await long(
+      `${NAMES};;;2026-03-09;2026-09-30;water;90;mg/kg`,
+      `${NAMES};;;2026-03-11;2026-06-30;acid number;0.1;mg KOH/g`,
+      `${NAMES};;;2026-03-10;;4 µm(c);900;1/mL`,
+    );
+    expect(samples).toMatchObject([{ reportedOn: "2026-03-11", calibrationDueOn: "2026-06-30" }]);
+    expect(samples[0]?.origin[0]?.rows).toEqual([2, 3, 4]);
+  });
+
+  test("is one for each time and fluid that its rows say", async () => {
+    const { samples } = await long(
+      `${NAMES};09:30;MIL-PRF-5606;;;water;90;mg/kg`,
+      `${NAMES};10:30;MIL-PRF-5606;;;water;91;mg/kg`,
+      `${NAMES};10:30;MIL-PRF-83282;;;water;92;mg/kg`,
+    );
+    expect(samples.map(({ drawnTime, fluid, waterPpm }) => [drawnTime, fluid, waterPpm?.value])).toEqual([
+      ["09:30", "MIL-PRF-5606", 90],
+      ["10:30", "MIL-PRF-5606", 91],
+      ["10:30", "MIL-PRF-83282", 92],
+    ]);
+  });
+
+  test("keeps the rows that can be read, and a row that names nobody waits by itself", async () => {
+    const { samples, quarantine } = await long(
+      `${NAMES};;;;;water;90;mg/kg`,
+      ";C-1;1;2026-03-04;;;;;4 µm(c);900;1/mL",
+      `${NAMES};;;;;acid number;low;mg KOH/g`,
+    );
+    expect(samples).toMatchObject([{ waterPpm: { value: 90 }, origin: [{ rows: [2] }] }]);
+    expect(
+      quarantine.map(({ row, sample, issues }) => [row, sample, issues.map(({ column }) => column)]),
+    ).toEqual([
+      [3, undefined, ["sample"]],
+      [4, "S-1", ["value"]],
+    ]);
+  });
+});
+
+describe("a row that cannot be split", () => {
+  const broken = async (fixed?: object) => {
+    const text = "sample,cart,circuit,drawn on,water (mg/kg)\nS-0,C-1,1,2026-03-03,80\nS-1,C-1,1";
+    const map = fixed && columnMapSchema.parse({ siltbookColumnMap: 1, name: "lab", fixed });
+    const { quarantine } = await readLabFile("lab", new TextEncoder().encode(text), { ...(map && { map }) });
+    return quarantine.map(({ cart, circuit, issues }) => [cart, circuit, issues.map(({ code }) => code)]);
+  };
+  test.each([
+    [undefined, undefined, undefined],
+    [{ cart: "C-1" }, "C-1", undefined],
+    [{ cart: "C-1", circuit: "1" }, "C-1", "1"],
+  ])("is of whom the column map says: %j", async (fixed, cart, circuit) => {
+    expect(await broken(fixed)).toEqual([[cart, circuit, ["row-of-wrong-length"]]]);
+  });
+});
+
+test("a map may say which fluid a dash means", async () => {
+  expect(await who({ fluid: "-" }, { fluids: { "-": "MIL-PRF-5606" } })).toEqual({
+    ...PLAIN,
+    fluid: "MIL-PRF-5606",
+    assumed: ["name-by-column-map"],
+  });
+});
+
+test.each([
+  ["nothing visible", "metal chips in the bottle", ["particles-seen"]],
+  ["cloudy", "free water", ["cloudy", "free-water"]],
+  ["cloudy", "cloudy", ["cloudy"]],
+  ["nothing visible", "counted twice", ["nothing-seen"]],
+])("appearance %j with the remark %j is %j", async (appearance, remark, looks) => {
+  const text = `sample,cart,circuit,drawn on,water (mg/kg),appearance,remarks\nS-1,C-1,1,2026-03-04,90,${appearance},${remark}`;
+  const { samples } = await readLabFile("lab.csv", new TextEncoder().encode(text));
+  expect(samples.map((sample) => sample.appearance)).toEqual([looks]);
+});
