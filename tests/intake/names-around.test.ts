@@ -124,6 +124,54 @@ describe("a line above the table names the cart of its samples, and the reading 
   });
 });
 
+describe("a line among or below the rows that says what no column and no line above them does", () => {
+  const TITLES = "sample,cart,circuit,drawn on,water (mg/kg)";
+  const [S1, S2] = ["S-1,QB-01,fore,2026-03-04,90", "S-2,QB-01,fore,2026-03-05,80"];
+  const doubts = ({ samples, quarantine }: Awaited<ReturnType<typeof read>>) => [
+    samples.map(({ sample, fluid }) => [sample, fluid]),
+    quarantine.map(({ row, issues }) => [row, issues[0]?.code]),
+  ];
+
+  test.each([
+    "Fluid: AS1241 Type IV",
+    "Fluid,AS1241 Type IV",
+    "Lubricant: MIL-PRF-5606",
+    "Sampling point: drum",
+    "Flowing: no",
+  ])("puts the table in doubt, for it is not known which rows it is of: %s", async (said) => {
+    const line = [[4, "table-in-doubt"]];
+    const both = [
+      ["S-1", undefined],
+      ["S-2", undefined],
+    ];
+    expect(doubts(await read([TITLES, S1, S2, said]))).toEqual([both, line]);
+    expect(doubts(await read([TITLES, S1, "", said, S2]))).toEqual([both, line]);
+  });
+
+  test.each<[string, string[], object?]>([
+    ["a column", [`${TITLES},fluid`, `${S1},MIL-PRF-5606`, "Fluid: AS1241 Type IV"]],
+    ["a line above", ["Fluid: MIL-PRF-5606", TITLES, S1, "Fluid: MIL-PRF-5606"]],
+    ["a column map", [TITLES, S1, "Fluid: MIL PRF 5606"], { fixed: { fluid: "MIL-PRF-5606" } }],
+  ])("is not needed where %s says it", async (_, lines, map) => {
+    expect(doubts(await read(lines, map))).toEqual([[["S-1", "MIL-PRF-5606"]], []]);
+  });
+
+  test.each([
+    ["circuit", "fore", "Circuit: 2"],
+    ["cart", "QB-01", "Cart: QB-02"],
+    ["fluid", "MIL-PRF-5606", "Fluid: MIL-PRF-83282"],
+  ])("is refused where the column map gives every sample another %s", async (kind, fixed, said) => {
+    const titles = ["sample", "cart", "circuit", "drawn on"];
+    const rowOf = (cells: readonly string[]) => cells.filter((_, index) => titles[index] !== kind).join(",");
+    const lines = [rowOf(titles), rowOf(["S-1", "QB-01", "fore", "2026-03-04"])];
+    await expect(
+      read([`${lines[0]},water (mg/kg)`, `${lines[1]},90`, said, `${lines[1]},80`], {
+        fixed: { [kind]: fixed },
+      }),
+    ).rejects.toThrow(`lab.csv row 3: expected ${kind} "${fixed}"`);
+  });
+});
+
 describe("a sheet for each cart", () => {
   test("names the cart of its samples", async () => {
     const file = await workbook({ "QB-01": [TITLES, sampleRow("S-1")], "QB-02": [TITLES, sampleRow("S-2")] });

@@ -3,7 +3,8 @@ import { readColour, tryParseFluidSpecification } from "../../fluids/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
-import type { Naming } from "../layout/meaning.js";
+import type { Layout } from "../layout/layout.js";
+import { kindsIn, type Naming } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
 import {
   isOfFilling,
@@ -12,10 +13,20 @@ import {
   namesInLine,
   namesOtherCart,
 } from "../layout/names-around.js";
+import type { Section } from "../layout/sections.js";
 import type { NamedSamples, Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { readDescription } from "../words/described.js";
-import { type Entry, type EntryOrSkipped, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
+import {
+  type Entry,
+  type EntryOrSkipped,
+  faultOfRow,
+  fixedNaming,
+  OF_THE_MAP,
+  type PlacedCell,
+  type RowFault,
+  unreadEntry,
+} from "./entry.js";
 import { type Identity, isNamed, type NamedEntry } from "./read-sample.js";
 
 /** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
@@ -50,17 +61,45 @@ export class NamesOfTable {
   }
 
   /** A row with the names that stand outside of it; a line that gives such names is no sample. */
-  of(item: EntryOrSkipped): EntryOrSkipped {
-    if (!this.#areAnywhere()) return item;
+  of(item: EntryOrSkipped & { readonly section?: Section }): EntryOrSkipped {
+    const layout = item.section?.layout ?? this.table.layout;
     if ("skipped" in item) {
-      if (item.skipped.why === "footer" && !this.#takes(item.skipped.row)) this.#endsAt(item.skipped.row);
-      return item;
+      const { row, why } = item.skipped;
+      if (why !== "footer" || this.#takes(row)) return item;
+      this.#endsAt(row);
+      return this.#inDoubt(row, layout) ?? item;
     }
-    const [row, ...more] = item.entry.rows;
-    const isLine = row !== undefined && more.length === 0 && this.#takes(row);
-    const holdsResult = item.entry.results.some(({ cell }) => textOf(cell) !== "");
-    if (row !== undefined && !isLine && !holdsResult) this.#endsAt(row);
-    return isLine ? { skipped: { row, why: "header" } } : { entry: this.#complete(item.entry) };
+    const { rows, results, faults } = item.entry;
+    const [row, ...more] = rows;
+    if (row !== undefined && more.length === 0) {
+      if (this.#takes(row)) return { skipped: { row, why: "header" } };
+      if (results.every(({ cell }) => textOf(cell) === "")) this.#endsAt(row);
+      // A line with a figure in it may have been taken for a row that was cut short.
+      const inDoubt = faults.length === 0 ? undefined : this.#inDoubt(row, layout);
+      if (inDoubt !== undefined) return inDoubt;
+    }
+    return this.#areAnywhere() ? { entry: this.#complete(item.entry) } : item;
+  }
+
+  /**
+   * A line among or below the rows that names what no column and no line above them does, as an entry that waits.
+   *
+   * @throws IntakeError where the column map gives another name to every sample
+   */
+  #inDoubt(row: RawRow, { columns, shape }: Layout): { readonly entry: Entry } | undefined {
+    if (shape === "block") return undefined;
+    const inColumns = kindsIn(columns);
+    const fixed: Partial<Record<string, string | undefined>> = this.map?.fixed ?? {};
+    for (const { kind, cell } of namesInLine(row, namer(this.map))) {
+      if (inColumns.has(kind)) continue;
+      const settled = fixed[kind];
+      if (settled !== undefined) this.#mustAgree(kind, settled, textOf(cell), row.row);
+      else if ((kind === "fluid" || isOfFilling(kind)) && !this.#around.has(kind))
+        return {
+          entry: unreadEntry(row, fixedNaming(this.map), faultOfRow(row, OF_WHICH_ROWS, "table-in-doubt")),
+        };
+    }
+    return undefined;
   }
 
   /** Whether any name stands elsewhere than in the rows of the samples. */
@@ -131,7 +170,8 @@ export class NamesOfTable {
   }
 
   #mustAgree(kind: string, fixed: string, found: string, row = 0, column = ""): void {
-    if (fixed === found) return;
+    const fluid = kind === "fluid" ? tryParseFluidSpecification(fixed) : undefined;
+    if (fixed === found || (fluid !== undefined && fluid === tryParseFluidSpecification(found))) return;
     const { file, sheet } = this.table.source;
     const place = `${file}${sheet === undefined ? "" : ` sheet "${shown(sheet)}"`}${row === 0 ? "" : ` ${describePlaces([row])}`}`;
     const where = column === "" ? "" : `, column "${shown(column)}"`;
@@ -195,6 +235,8 @@ function withKnown(
   return { ...entry, naming };
 }
 
+const OF_WHICH_ROWS =
+  "what holds for the samples in a line above their table or in a column; it is not known which rows this line is of";
 const OF_ONE_SAMPLE = "a number that the other sheets give to one sample";
 const NUMBER = ["sample", "sample"] as const;
 
