@@ -11,7 +11,7 @@ import { VERSION } from "../../provenance/index.js";
 import { verdictEntries } from "../chain/trust.js";
 import { type Connection, readerOf } from "../storage/database.js";
 import { hashOf, type KeptInput, type PackedRecord, pack, tryUnpack } from "./pack-record.js";
-import { inputsIn, judgedFrom } from "./verdicts.js";
+import { judgedFrom } from "./verdicts.js";
 
 /** A verdict that judging again would only repeat, and its record for the day. */
 export interface UnchangedVerdict {
@@ -83,15 +83,12 @@ export function unchangedVerdicts(
     input: CircuitCase,
     kept: readonly KeptInput[],
     judgedBy: JudgedBy,
-  ): UnchangedVerdict | undefined => {
+  ): UnchangedVerdict => {
     const [text] = inputsOf(input, NO_SAMPLES).flatMap((own) => (own.role === "case" ? own.text : []));
     const own = { sha256: hashOf(text as string), body: pack(text as string) };
     const inputs = canonicalJson(
       kept.map(({ role, sha256 }) => ({ role, sha256: role === "case" ? own.sha256 : sha256 })),
     );
-    const there = inputsIn(db, [own.sha256, ...kept.map(({ sha256 }) => sha256)]);
-    // Judging in full brings in again what is gone.
-    if (!kept.every(({ sha256 }) => there.has(sha256))) return undefined;
     // Its names come in the order of the record that it was read from.
     const result = JSON.stringify(verdict);
     return {
@@ -100,7 +97,8 @@ export function unchangedVerdicts(
         ...{ on, cart: verdict.cart, circuit: verdict.circuit, verdict: verdict.verdict },
         inputs,
         inputsSha256: hashOf(inputs),
-        bodies: there.has(own.sha256) ? [] : [own],
+        // The only input that is another one on every day. The others are in the book, with the last verdict.
+        bodies: [own],
         result: pack(result),
         resultSha256: hashOf(result),
         document: judgedBy.document,

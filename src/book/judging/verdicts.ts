@@ -181,10 +181,16 @@ export function verdictsIn(db: Connection, query: VerdictQuery): KeptVerdict[] {
   const where = wanted.length === 0 ? "" : ` WHERE ${wanted.map(([name]) => `${name} = ?`).join(" AND ")}`;
   const rows = rowsOf<VerdictRow>(
     db,
-    `SELECT id, at, judged_on, cart, circuit, verdict, document, revision, version, inputs, result_sha256
-     FROM verdict${where} ORDER BY judged_on, id`,
+    `SELECT ${ROW_COLUMNS} FROM verdict${where} ORDER BY judged_on, id`,
     ...wanted.map(([, value]) => value),
   );
+  return checkedVerdicts(db, rows);
+}
+
+const ROW_COLUMNS =
+  "id, at, judged_on, cart, circuit, verdict, document, revision, version, inputs, result_sha256";
+
+function checkedVerdicts(db: Connection, rows: readonly VerdictRow[]): KeptVerdict[] {
   const check = verdictChecker(db);
   for (const row of rows) check(row.id);
   return rows.map((row) => ({ id: row.id, ...asVerdict(row), overrides: overridesOf(db, row.id) }));
@@ -219,16 +225,16 @@ export function verdictBefore(
   since?: string,
 ): KeptVerdict | undefined {
   const requirement = inputs.find(({ role }) => role === "requirement")?.sha256 ?? null;
-  const row = firstOf<{ id: number }>(
+  const rows = rowsOf<VerdictRow>(
     db,
-    `SELECT id FROM verdict
+    `SELECT ${ROW_COLUMNS} FROM verdict
        WHERE cart = ? AND circuit = ? AND id <> ? AND (judged_on < ? OR (judged_on = ? AND id < ?))
          AND judged_on <= ?
          AND (SELECT value ->> '$.sha256' FROM json_each(inputs) WHERE value ->> '$.role' = 'requirement') IS ?
        ORDER BY judged_on DESC, id DESC LIMIT 1`,
     ...[cart, circuit, id, on, on, id, since ?? on, requirement],
   );
-  return row && verdictsIn(db, { number: row.id })[0];
+  return checkedVerdicts(db, rows)[0];
 }
 
 /**

@@ -99,14 +99,6 @@ describe("a verdict that is not the last of its circuit, or not of it", () => {
     expect((await verified()).fits).toBe(false);
   });
 
-  test("what the last verdict rests on and is gone comes in again, by judging in full", async () => {
-    edit(
-      "DELETE FROM judged_input WHERE sha256 IN (SELECT value ->> '$.sha256' FROM verdict, json_each(inputs) WHERE cart = 'C-2' AND value ->> '$.role' = 'samples')",
-    );
-    expect((await judgedFleet(path, "2026-03-11")).read).toBe(1);
-    expect((await verified()).fits).toBe(true);
-  });
-
   test("a sample that no entry wrote is looked at", async () => {
     edit(`INSERT INTO sample SELECT 99, circuit_id, 'S-9', '2026-03-10', drawn_time, fluid, count_volume_ml, counts, water_ppm,
       water_limit, acid_mg_koh_per_g, acid_limit, viscosity_40_mm2_per_s, viscosity_40_limit, more, file_id, sheet, rows, row_check
