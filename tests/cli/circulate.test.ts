@@ -3,6 +3,7 @@ import { answerCirculation } from "../../src/circulation/index.js";
 import { describeCirculationInBrief } from "../../src/cli/commands/circulate/circulate-text.js";
 import { runCli } from "../../src/cli/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
+import { inOneLine } from "../support/run-cli.js";
 
 async function run(...args: string[]): Promise<{ code: number; out: string; err: string }> {
   let [out, err] = ["", ""];
@@ -164,7 +165,7 @@ test("a target that ingress keeps out of reach ends with 1 and says what would h
 
 test("the text that goes to the cart has numbered steps with cautions, and the samples with the counts to expect", async () => {
   const { out } = await run(...CIRCUIT, "--start", "21/19/16", "--slow-zone", "20 % exchange 30 %");
-  const steps = out.slice(out.indexOf("Steps"), out.indexOf("This rests on"));
+  const steps = inOneLine(out.slice(out.indexOf("Steps"), out.indexOf("Assumptions:")));
   for (const words of [
     "1. Take the cart's instructions",
     "CAUTION",
@@ -250,7 +251,7 @@ test.each([
   ],
   [
     ["--interim", "10 min: 4=9000 6=9500 14=30"],
-    '--interim: "10 min: 4=9000 6=9500 14=30": cumulative counts cannot rise with size: 9500 at 6 µm is more than 9000 at 4 µm',
+    "the sample drawn after 10 min, in particles per mL: cumulative counts cannot rise with size: 9500 at 6 µm is more than 9000 at 4 µm",
   ],
   [["--counted", "10 mL"], "--counted: it goes with --interim or --uncertainty only"],
   [

@@ -6,7 +6,7 @@ import { formatTarget, limitsOfTarget, parseTarget } from "../../src/cleanliness
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { type CircuitCase, judgeCarts, VERDICTS, type VerdictOnCircuit } from "../../src/fitness/index.js";
 import { freshnessOf } from "../../src/page/model/freshness.js";
-import { readInterim } from "../../src/page/model/interim.js";
+import { type InterimFields, readInterim } from "../../src/page/model/interim.js";
 import { circulationFieldsOf, minutesToGoBy, readChanges, withStart } from "../../src/page/model/minutes.js";
 import { casesOn, holdsOn, judgeOn, type PageData } from "../../src/page/model/page-data.js";
 import type { Reading } from "../../src/page/model/reading.js";
@@ -133,18 +133,26 @@ describe("the page of the demonstration says what the command line says", () => 
     expect(minutesOf(changed)).toBe(json.quoted.minutes);
   });
 
-  test.each<[string, Partial<SampleFields>, string, string[]]>([
-    ["counts", { counts: { 4: "40000", 6: "12000", 14: "900" } }, "4=40000 6=12000 14=900", []],
-    ["a code, of which only the upper end is known", { code: "22/21/17" }, "22/21/17", []],
+  const COUNTED = { counts: { 4: "7000", 6: "2000", 14: "150" }, class: "" };
+  const PAIRS = "4=7000 6=2000 14=150";
+  const START = { counts: { 4: "40000", 6: "12000", 14: "900" } };
+  const WRITTEN = "4=40000 6=12000 14=900";
+
+  test.each<[string, Partial<SampleFields>, string, string[], Omit<InterimFields, "minutes">, string]>([
+    ["counts", START, WRITTEN, [], COUNTED, PAIRS],
+    ["a code, of which only the upper end is known", { code: "22/21/17" }, "22/21/17", [], COUNTED, PAIRS],
     [
       "counts drawn downstream of the element",
-      { counts: { 4: "40000", 6: "12000", 14: "900" }, samplePoint: "downstream-of-element" },
-      "4=40000 6=12000 14=900",
+      { ...START, samplePoint: "downstream-of-element" },
+      WRITTEN,
       ["--port", "downstream"],
+      COUNTED,
+      PAIRS,
     ],
+    ["counts, itself a code", START, WRITTEN, [], { counts: {}, class: "20/18/14" }, "20/18/14"],
   ])(
     "an interim sample after a start by %s says what it says to circulate",
-    async (_, start, written, port) => {
+    async (_, start, written, port, drawn, pairs) => {
       const input = caseOf(demo, "QB-08", "main");
       const typed = taken(readTypedSample({ ...EMPTY, ...start }, input));
       const fields = {
@@ -152,13 +160,12 @@ describe("the page of the demonstration says what the command line says", () => 
         betas: { 4: "10", 6: "75", 14: "1000" },
       };
       const changed = taken(readChanges(fields, withStart(input, typed)));
-      const interim = [{ minutes: "4", counts: { 4: "7000", 6: "2000", 14: "150" } }];
-      const answer = taken(readInterim(interim, changed, typed));
+      const answer = taken(readInterim([{ minutes: "4", ...drawn }], changed, typed));
       const { json } = await runJson(
         "circulate",
         ...["--volume", fields.volume, "--flow", fields.flow, "--beta", "4=10 6=75 14=1000"],
         ...["--start", written, "--target", fields.target],
-        ...["--interim", "4 min: 4=7000 6=2000 14=150", ...port],
+        ...["--interim", `4 min: ${pairs}`, ...port],
       );
       const { diagnosis, meaning, remaining, channels = [] } = answer.interim ?? {};
       const rates = (of: readonly { ratedRate: number }[]) => of.map(({ ratedRate }) => ratedRate);
@@ -168,6 +175,42 @@ describe("the page of the demonstration says what the command line says", () => 
       });
     },
   );
+
+  test("an interim sample by a class of a table says what it says to circulate, and what a class leaves open", async () => {
+    const reading = readInterim(
+      [{ minutes: "8", counts: {}, class: "NAS 8" }],
+      caseOf(demo, "QB-02", "fore"),
+      undefined,
+    );
+    const { json } = await runJson(
+      "circulate",
+      ...[...DEMO_ARGUMENTS, "--cart", "QB-02", "--circuit", "fore", "--interim", "8 min: NAS 8"],
+    );
+    const { diagnosis, meaning, remaining } = json.interim;
+    expect(reading).toMatchObject({
+      kind: "read",
+      value: { interim: { diagnosis, meaning, remaining } },
+      assumptions: [{ code: "class-as-upper-edge" }],
+    });
+  });
+
+  test.each<[string, Omit<InterimFields, "minutes">, RegExp]>([
+    [
+      "counts and a class",
+      { counts: { 6: "300" }, class: "NAS 8" },
+      /^Class: expected the counts or the class/,
+    ],
+    ["a word", { counts: {}, class: "clean" }, /^Class: .*"clean"/],
+    [
+      "counts that rise with size",
+      { counts: { 6: "300", 14: "400", 21: "2", 38: "0", 70: "0" }, class: "" },
+      /cannot rise with size: 400 at 14/,
+    ],
+  ])("an interim sample of %s is refused", (_, drawn, said) => {
+    const input = caseOf(demo, "QB-02", "fore");
+    const reading = readInterim([{ minutes: "8", ...drawn }], input, undefined);
+    expect(reading).toMatchObject({ kind: "refused", problems: [expect.stringMatching(said)] });
+  });
 });
 
 describe("200 generated circuits", () => {

@@ -37,7 +37,7 @@ import {
   indicatorOfCirculation,
   loadingOfCirculation,
 } from "./equipment.js";
-import { answerInterim, type InterimQuestion, letsGoOn } from "./interim-answer.js";
+import { answerInterim, type InterimQuestion, letsGoOn, mustFallWithSize } from "./interim-answer.js";
 import { type NextAtCart, nextAtCart } from "./next-at-cart.js";
 
 /** A circulation, and all that a person wants to know of it. */
@@ -117,6 +117,7 @@ export interface CirculationAnswer {
  * @throws RangeError for what {@link planCirculation}, {@link assessInterim} and the equipment refuse
  */
 export function answerCirculation(asked: CirculationQuestion): CirculationAnswer {
+  mustFallWithSize(asked.interim?.samples ?? []);
   const isDownstream = asked.port === "downstream";
   const question = isDownstream ? seenUpstream(asked) : asked;
   const { start, afterMinutes, withinMinutes, done } = question;

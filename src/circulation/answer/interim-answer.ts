@@ -1,4 +1,5 @@
 import type { Acceptance } from "../../cleanliness/index.js";
+import { CountError, cumulativeCounts } from "../../counts/index.js";
 import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import { TYPICAL_UNCERTAINTY } from "../confidence/uncertainty.js";
 import { acceptedLevels } from "../go-by/accepted-level.js";
@@ -70,6 +71,30 @@ const COUNTED: Assumption = frozen({
   message: `${USUAL_COUNTED_ML} mL were taken as counted in each sample, the least of one method; the intervals rest on it`,
   source: "FED-STD-791D",
 });
+
+/**
+ * Counts of particles larger than each size can only fall with it; limit values and the intervals of a class say nothing of that.
+ *
+ * @param samples - as they were counted, before any conversion to another port
+ * @throws RangeError naming the sample and the two sizes
+ */
+export function mustFallWithSize(samples: InterimQuestion["samples"]): void {
+  for (const { minutes, counts } of samples) {
+    const exact = counts.filter(
+      (entry) => entry.perMl.limit === undefined && entry.moreThanPerMl === undefined,
+    );
+    if (exact.length === 0) continue;
+    try {
+      cumulativeCounts(
+        exact.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl.value })),
+        1,
+      );
+    } catch (error) {
+      if (!(error instanceof CountError)) throw error;
+      throw new RangeError(`the sample drawn after ${minutes} min, in particles per mL: ${error.message}`);
+    }
+  }
+}
 
 /** Whether the samples, if there are any, let the circulation go on as planned. */
 export function letsGoOn(interim: InterimAnswer | undefined): boolean {

@@ -1,21 +1,19 @@
 import { useMemo, useState } from "preact/hooks";
 import { type CirculationAnswer, describeNext } from "../../circulation/index.js";
 import type { CircuitCase } from "../../fitness/index.js";
-import { type InterimFields, interimSizes, readInterim } from "../model/interim.js";
+import { type InterimFields, interimSizes, isTypedInterim, readInterim } from "../model/interim.js";
 import type { TypedSample } from "../model/typed-sample.js";
-import { Field, Problems } from "./field.js";
+import { Field, Problems, Sentences } from "./field.js";
 import { useRested } from "./hooks.js";
 
-const EMPTY: InterimFields = { minutes: "", counts: {} };
+const EMPTY: InterimFields = { minutes: "", counts: {}, class: "" };
 
 /** Samples drawn while circulating: whether it works. */
 export function InterimPart({ input, start }: { input: CircuitCase; start: TypedSample | undefined }) {
   const [samples, setSamples] = useState<readonly InterimFields[]>([EMPTY]);
   const sizes = useMemo(() => interimSizes(input), [input]);
   const rested = useRested(samples);
-  const typed = rested.filter(
-    ({ minutes, counts }) => minutes !== "" && Object.values(counts).some((text) => text !== ""),
-  );
+  const typed = rested.filter(isTypedInterim);
   const reading = useMemo(
     () => (typed.length === 0 ? undefined : readInterim(typed, input, start)),
     [rested, input, start],
@@ -29,7 +27,10 @@ export function InterimPart({ input, start }: { input: CircuitCase; start: Typed
         <p>There are no counts of the start. Type those of the first sample above.</p>
       ) : (
         <>
-          <p>Particles per mL of a sample drawn on the way, with the flow, element and target set above.</p>
+          <p>
+            Particles per mL of a sample drawn on the way, or its class, with the flow, element and target set
+            above.
+          </p>
           {samples.map((sample, at) => (
             <fieldset key={at}>
               <legend>Sample {at + 1}</legend>
@@ -49,6 +50,12 @@ export function InterimPart({ input, start }: { input: CircuitCase; start: Typed
                     onInput={(text) => set(at, { ...sample, counts: { ...sample.counts, [size]: text } })}
                   />
                 ))}
+                <Field
+                  name="Or its class"
+                  hint="such as 19/16/13 or NAS 8"
+                  value={sample.class}
+                  onInput={(text) => set(at, { ...sample, class: text })}
+                />
               </div>
             </fieldset>
           ))}
@@ -57,7 +64,12 @@ export function InterimPart({ input, start }: { input: CircuitCase; start: Typed
           </button>
           <div aria-live="polite">
             {reading?.kind === "refused" && <Problems problems={reading.problems} />}
-            {reading?.kind === "read" && <Found answer={reading.value} />}
+            {reading?.kind === "read" && (
+              <>
+                <Found answer={reading.value} />
+                <Sentences lines={reading.assumptions.map(({ message }) => message)} />
+              </>
+            )}
           </div>
         </>
       )}

@@ -1,6 +1,5 @@
 import { type CirculationQuestion, countsOfClass, type InterimSample } from "../../../circulation/index.js";
 import { parseTarget } from "../../../cleanliness/index.js";
-import { CountError, cumulativeCounts } from "../../../counts/index.js";
 import type { Assumption } from "../../../provenance/index.js";
 import { readMeasuredBySize, readPer, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
@@ -51,7 +50,7 @@ export function readInterim(options: InterimOptions): Read<CirculationQuestion["
       );
     }
     drawn.push(minutes);
-    const read = said.includes("=") ? readCounts(text, said, per.volumeMl) : readClass(text, said);
+    const read = said.includes("=") ? readCounts(said, per.volumeMl) : readClass(text, said);
     assumptions.push(...ofTime, ...read.assumptions);
     return { minutes, counts: read.value };
   });
@@ -94,29 +93,12 @@ function readClass(text: string, said: string): Read<InterimSample["counts"]> {
   }
 }
 
-function readCounts(text: string, said: string, volumeMl: number): Read<InterimSample["counts"]> {
-  const counts = readMeasuredBySize("--interim", said);
-  mustFall(text, counts);
+function readCounts(said: string, volumeMl: number): Read<InterimSample["counts"]> {
   return {
-    value: counts.map(({ sizeUmC, perMl }) => ({
+    value: readMeasuredBySize("--interim", said).map(({ sizeUmC, perMl }) => ({
       sizeUmC,
       perMl: { ...perMl, value: perMl.value / volumeMl },
     })),
     assumptions: [],
   };
-}
-
-/** Counts of particles larger than each size can only fall with it; limit values say nothing of that. */
-function mustFall(text: string, counts: ReturnType<typeof readMeasuredBySize>): void {
-  const exact = counts.filter(({ perMl }) => perMl.limit === undefined);
-  if (exact.length === 0) return;
-  try {
-    cumulativeCounts(
-      exact.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl.value })),
-      1,
-    );
-  } catch (error) {
-    if (!(error instanceof CountError)) throw error;
-    throw new UsageError(`--interim: "${text}": ${error.message}`);
-  }
 }
