@@ -2,6 +2,7 @@ export { Book } from "./book.js";
 export type { ChainEntry, EntryKind } from "./chain/entry.js";
 export { describeEntry, type Misfit } from "./chain/links.js";
 export type { Piece } from "./chain/rows.js";
+export { bookStands } from "./chain/stands.js";
 export type { BookVerification, RecomputedVerdicts, VerdictComputedOtherwise } from "./chain/verify.js";
 export { BookContents } from "./contents.js";
 export type { EvidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
@@ -50,6 +51,7 @@ export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export { parseShard, type Shard } from "./judging/shard.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 export { type LostRows, type Salvaged, salvageBook } from "./salvage/salvage.js";
+export { type CheckedStatement, checkStatement, statementStands } from "./signing/checked-statement.js";
 export { type KeyPair, newKeyPair } from "./signing/ed25519.js";
 export {
   containsSignedHead,
@@ -63,6 +65,7 @@ export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export { fileNamed, type KnownFile } from "./storage/files.js";
 export { mayBeBook } from "./storage/is-book.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
+export { describeFate, describeFates, rowsByFate } from "./taking-in/describe-fates.js";
 export type { RowCounts } from "./taking-in/file-intake.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
 export { ROW_DECISIONS } from "./taking-in/open-rows.js";

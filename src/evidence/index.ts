@@ -1,5 +1,12 @@
 export { PACK_LIMITS, packAsZip, packFromZip } from "./archive.js";
 export type { SampleReadAgain } from "./check-samples.js";
+export {
+  agreesWithPack,
+  type ComparedEvidence,
+  evidenceStands,
+  type HeadInPack,
+  headInPack,
+} from "./compare-evidence.js";
 export { type EvidencePack, evidenceFromBook } from "./evidence-from-book.js";
 export type { VerdictMeant } from "./find-verdict.js";
 export type { EvidenceMisfit } from "./manifest.js";

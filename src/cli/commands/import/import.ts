@@ -3,6 +3,7 @@ import {
   Book,
   BookError,
   type BroughtBook,
+  describeFates,
   type FileReport,
   mayBeBook,
   type TakeInOptions,
@@ -280,16 +281,10 @@ function describeChanges(changes: readonly FleetChange[]): string[] {
 /** What became of the rows of a file: the numbers add up to the first. */
 function describeFile(report: FileReport): string {
   const { file, readAs, unusedColumns, rows, notSamples } = report;
-  const fates = [
-    [report.taken, "taken"],
-    [report.known, "known"],
-    [report.amended, "amended"],
-    [report.quarantined, "in quarantine"],
-    [notSamples, notSamples === 1 ? "not a sample" : "not samples"],
-  ] as const;
-  const became = fates.flatMap(([many, fate]) => (many === 0 ? [] : [`${many} ${fate}`]));
+  const { taken, known, amended, quarantined } = report;
+  const became = describeFates({ taken, known, amended, quarantined, "not a sample": notSamples });
   return [
-    `${file}: ${formatHowMany(rows, "row")}${rows === notSamples ? "" : `: ${became.join(", ")}`}`,
+    `${file}: ${formatHowMany(rows, "row")}${rows === notSamples ? "" : `: ${became}`}`,
     ...(rows === notSamples ? ["no row of it is a sample"] : []),
     `read as ${readAs}`,
     ...(unusedColumns.length === 0 ? [] : [`columns not used: ${unusedColumns.join(", ")}`]),

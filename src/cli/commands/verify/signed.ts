@@ -1,22 +1,11 @@
 import {
   type ChainEntry,
-  containsSignedHead,
-  isSignedBy,
+  type CheckedStatement,
+  checkStatement,
   parseSignedHead,
-  type SignedHead,
 } from "../../../book/index.js";
 import { UsageError } from "../../io.js";
 import { readText } from "../../read-text.js";
-
-/** What was found of a signed statement. */
-export interface VerifiedStatement {
-  readonly statement: SignedHead;
-  readonly isSigned: boolean;
-  /** Whether the chain that was looked at contains the head of the statement. */
-  readonly isContained: boolean;
-  /** Whether it is the head of the entry that wrote the verdict of a pack, or of a later one; null for a book. */
-  readonly coversVerdict: boolean | null;
-}
 
 /** Options that name a signed statement, and the key to check it with. */
 export interface SignedOptions {
@@ -33,7 +22,7 @@ export function verifyStatement(
   { signed, publicKey }: SignedOptions,
   entries: readonly ChainEntry[],
   pack?: { readonly signedHead?: string; readonly verdictEntry: number },
-): VerifiedStatement | undefined {
+): CheckedStatement | undefined {
   if (signed !== undefined && publicKey === undefined) {
     throw new UsageError("--signed: expected the key to check it with, too (--public-key)");
   }
@@ -42,15 +31,9 @@ export function verifyStatement(
   if (text === undefined)
     throw new UsageError("--public-key: expected a signed statement to check (--signed)");
   const statement = attempt(`--signed: ${signed ?? "that of the pack"}`, () => parseSignedHead(text));
-  const isSigned = attempt(`--public-key: ${publicKey}`, () =>
-    isSignedBy(statement, readText("--public-key", publicKey)),
+  return attempt(`--public-key: ${publicKey}`, () =>
+    checkStatement(statement, readText("--public-key", publicKey), entries, pack?.verdictEntry),
   );
-  return {
-    statement,
-    isSigned,
-    isContained: containsSignedHead(entries, statement),
-    coversVerdict: pack === undefined ? null : statement.entry >= pack.verdictEntry,
-  };
 }
 
 function attempt<T>(what: string, act: () => T): T {
@@ -62,17 +45,12 @@ function attempt<T>(what: string, act: () => T): T {
   }
 }
 
-/** Whether nothing speaks against a statement; one that was not required does not. */
-export function isGood(found: VerifiedStatement | undefined): boolean {
-  return found === undefined || (found.isSigned && found.isContained && found.coversVerdict !== false);
-}
-
 /**
  * What was found, in words.
  *
  * @param where - what was looked at: the book, or the pack
  */
-export function describeStatement(found: VerifiedStatement | undefined, where: string): string {
+export function describeStatement(found: CheckedStatement | undefined, where: string): string {
   if (found === undefined) return "";
   const { statement, isSigned, isContained, coversVerdict } = found;
   const { entry, head, signedOn, keySha256 } = statement;

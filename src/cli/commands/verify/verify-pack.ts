@@ -1,8 +1,12 @@
 import { Book, type ChainEntry, type VerdictComputedOtherwise } from "../../../book/index.js";
 import {
+  agreesWithPack,
+  type ComparedEvidence,
   type EvidenceMisfit,
   type EvidenceVerdict,
   type EvidenceVerification,
+  evidenceStands,
+  headInPack,
   readEvidenceFiles,
   verifyEvidence,
 } from "../../../evidence/index.js";
@@ -12,14 +16,7 @@ import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { drawLines, formatHowMany } from "../../text.js";
 import { describeOtherwise } from "./otherwise.js";
-import {
-  BEFORE_THE_VERDICT,
-  describeStatement,
-  isGood,
-  type SignedOptions,
-  type VerifiedStatement,
-  verifyStatement,
-} from "./signed.js";
+import { BEFORE_THE_VERDICT, describeStatement, type SignedOptions, verifyStatement } from "./signed.js";
 
 /** What is compared with an evidence pack. */
 export interface PackOptions extends SignedOptions {
@@ -31,28 +28,18 @@ export interface PackOptions extends SignedOptions {
   readonly json?: boolean;
 }
 
-/** A head that was printed, as a pack has it. */
-export interface HeadInPack {
-  readonly isInPack: boolean;
-  /** Whether it is the head of the entry that wrote the verdict, or of a later one. */
-  readonly coversVerdict: boolean;
-  readonly entry: ChainEntry | null;
-}
-
 /** What `siltbook verify --evidence --json` prints; null where it is not known, or was not required. */
 export interface VerifiedEvidence
-  extends Omit<
-    EvidenceVerification,
-    "verdict" | "computedOtherwise" | "head" | "entries" | "manifestSha256" | "signedHead"
-  > {
+  extends ComparedEvidence,
+    Omit<
+      EvidenceVerification,
+      "verdict" | "computedOtherwise" | "head" | "entries" | "manifestSha256" | "signedHead"
+    > {
   readonly verdict: EvidenceVerdict | null;
   readonly computedOtherwise: VerdictComputedOtherwise | null;
   readonly head: ChainEntry | null;
   readonly manifestSha256: string | null;
   readonly first: EvidenceMisfit | null;
-  readonly against: HeadInPack | null;
-  readonly book: { readonly containsHead: boolean } | null;
-  readonly signed: VerifiedStatement | null;
 }
 
 /** Checks an evidence pack, without the book. */
@@ -67,7 +54,6 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
           ...(signedHead !== undefined && { signedHead }),
           verdictEntry: found.verdict?.entry ?? 0,
         });
-  const entry = entries.find(({ hash }) => options.against !== undefined && hash.startsWith(options.against));
   const answer: VerifiedEvidence = {
     ...verification,
     verdict: found.verdict ?? null,
@@ -75,26 +61,13 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
     head: found.head ?? null,
     manifestSha256: found.manifestSha256 ?? null,
     first: found.misfits[0] ?? null,
-    against: options.against === undefined ? null : headInPack(entry, found.verdict),
+    against: options.against === undefined ? null : headInPack(found, options.against),
     book: options.book === undefined ? null : { containsHead: containsHead(options.book, found.head) },
     signed: statement ?? null,
   };
   if (options.json) printJson(io, answerOf("verify", answer));
   else io.out(describe(answer, options));
-  return answer.fits && fitsWhatIsCompared(answer) ? 0 : 1;
-}
-
-/** Whether printed page, book and signed statement agree with the pack, as far as they are given. */
-function fitsWhatIsCompared({ against, book, signed }: VerifiedEvidence): boolean {
-  return against?.coversVerdict !== false && book?.containsHead !== false && isGood(signed ?? undefined);
-}
-
-function headInPack(entry: ChainEntry | undefined, verdict: EvidenceVerdict | undefined): HeadInPack {
-  return {
-    isInPack: entry !== undefined,
-    coversVerdict: entry !== undefined && verdict !== undefined && entry.number >= verdict.entry,
-    entry: entry ?? null,
-  };
+  return evidenceStands(answer) ? 0 : 1;
 }
 
 function containsHead(path: string, head: ChainEntry | undefined): boolean {
@@ -143,7 +116,7 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
 
 function describeAnswer(answer: VerifiedEvidence): string {
   const { fits, first, notMadeAgain, computedOtherwise } = answer;
-  if (fits && !fitsWhatIsCompared(answer)) return "The evidence does not fit what it was compared with.\n";
+  if (fits && !agreesWithPack(answer)) return "The evidence does not fit what it was compared with.\n";
   if (fits) return "The evidence fits.\n";
   if (first !== null) return "The evidence does not fit.\n";
   const otherwise =

@@ -1,16 +1,17 @@
-import { Book, type BookVerification, type BroughtEntry, type ChainEntry } from "../../../book/index.js";
+import {
+  Book,
+  type BookVerification,
+  type BroughtEntry,
+  bookStands,
+  type ChainEntry,
+  type CheckedStatement,
+} from "../../../book/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { describeWithdrawn } from "../rows/rows.js";
 import { describeOtherwise, MAX_SHOWN } from "./otherwise.js";
-import {
-  describeStatement,
-  isGood,
-  type SignedOptions,
-  type VerifiedStatement,
-  verifyStatement,
-} from "./signed.js";
+import { describeStatement, type SignedOptions, verifyStatement } from "./signed.js";
 
 /** Options of `siltbook verify`. */
 export interface VerifyOptions extends SignedOptions {
@@ -48,8 +49,7 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
     const statement = verifyStatement(options, book.entries());
     if (json) printJson(io, answerOf("verify", asJson(found, against, statement)));
     else io.out(describe(found, digits, against, statement));
-    const isSame = found.verdicts.otherwise.length === 0;
-    return found.fits && isSame && against !== null && isGood(statement) ? 0 : 1;
+    return bookStands(found, against !== null, statement) ? 0 : 1;
   } finally {
     book.close();
   }
@@ -66,7 +66,7 @@ function entryOf(book: Book, digits: string): Against {
 function asJson(
   { begins, head, ...found }: BookVerification,
   against: Against | undefined,
-  statement: VerifiedStatement | undefined,
+  statement: CheckedStatement | undefined,
 ) {
   return {
     ...found,
@@ -88,7 +88,7 @@ function describe(
   { fits, entries, begins, head, misfits, damage, verdicts, withdrawn }: BookVerification,
   digits: string | undefined,
   against: Against | undefined,
-  statement: VerifiedStatement | undefined,
+  statement: CheckedStatement | undefined,
 ): string {
   const others = Object.entries(verdicts.sameOfOthers).map(
     ([version, count]) => `  ${count} of them made by siltbook ${version}, which still agree\n`,
