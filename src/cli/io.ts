@@ -1,7 +1,7 @@
 import type { NamedAnswer } from "./answer.js";
 
-/** Where a command prints. */
-export interface Io {
+/** What the command line is connected to. */
+export interface Terminal {
   readonly out: (text: string) => void;
   readonly err: (text: string) => void;
   /** Shows how far a long step has come, on a terminal; "" takes it away. Absent where nobody watches. */
@@ -10,6 +10,14 @@ export interface Io {
   readonly redraw?: (block: string) => void;
   /** Lines of the standard input, as they come. Absent when nothing is connected to it. */
   readonly input?: () => AsyncIterable<string>;
+}
+
+/** Where a command prints. */
+export interface Io extends Terminal {
+  /** Prints text for people: a line that is wider than a terminal is wrapped. */
+  readonly out: (text: string) => void;
+  /** Prints what a program reads, or what is shown as it is in a file: no line is changed. */
+  readonly document: (text: string) => void;
 }
 
 /** 0: done; 1: done, and not all is well; 2: something could not be done. */
@@ -25,5 +33,5 @@ export const EXPLAIN = "all there is to say: every reason, assumption, source an
 
 /** Prints an answer as one JSON document. */
 export function printJson(io: Io, answer: NamedAnswer): void {
-  io.out(`${JSON.stringify(answer, null, 2)}\n`);
+  io.document(`${JSON.stringify(answer, null, 2)}\n`);
 }

@@ -1,5 +1,6 @@
 import { shown, visible } from "../provenance/index.js";
-import type { Io } from "./io.js";
+import type { Io, Terminal } from "./io.js";
+import { fitToTerminal } from "./text.js";
 
 /**
  * Characters that do something to a terminal instead of being seen: controls and marks that turn the direction of the
@@ -18,10 +19,11 @@ export function asPlainText(text: string): string {
   return text.replace(NOT_SEEN, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
 
-/** The same places to print to, for plain text only. */
-export function plainIo({ out, err, progress, redraw, input }: Io): Io {
+/** The same places to print to, for plain text only, and for people in lines that fit. */
+export function plainIo({ out, err, progress, redraw, input }: Terminal): Io {
   return {
-    out: (text) => out(asPlainText(text)),
+    out: (text) => out(fitToTerminal(asPlainText(text))),
+    document: (text) => out(asPlainText(text)),
     err: (text) => err(asPlainText(text)),
     ...(progress && { progress: (text: string) => progress(asPlainText(text)) }),
     ...(redraw && { redraw: (block: string) => redraw(asPlainText(block)) }),

@@ -12,7 +12,7 @@ import type { ReportOptions } from "./commands/report/report.js";
 import { addTraceCommand } from "./commands/trace/trace-command.js";
 import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
-import { EXPLAIN, type ExitCode, type Io, UsageError } from "./io.js";
+import { EXPLAIN, type ExitCode, type Io, type Terminal, UsageError } from "./io.js";
 import { plainIo, withShortErrors } from "./plain-text.js";
 import { addRecordCommands } from "./record-commands.js";
 import { UNITS_OPTION } from "./units-option.js";
@@ -26,7 +26,7 @@ const EXIT_CODES = "Exit codes: 0 all clear; 1 completed with findings; 2 failed
  * @param terminal - where to print; nothing but plain text goes there, whatever is in the files
  * @returns 0: done; 1: done, and not all is well; 2: could not be done, with one line on stderr
  */
-export async function runCli(args: readonly string[], terminal: Io): Promise<ExitCode> {
+export async function runCli(args: readonly string[], terminal: Terminal): Promise<ExitCode> {
   const io = withShortErrors(plainIo(terminal), args);
   let exitCode: ExitCode = 0;
   const program = describeProgram(io, (code) => {
@@ -64,7 +64,11 @@ function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
     .version(VERSION)
     .addHelpText("after", `\n${EXIT_CODES}\n${SHORT_DEFERENCE}`)
     .exitOverride()
-    .configureOutput({ writeOut: (help) => io.out(wrapSentences(help)), writeErr: io.err });
+    .configureOutput({
+      writeOut: (help) => io.document(wrapSentences(help)),
+      // Without a command the help goes there; an error stays one line.
+      writeErr: (text) => io.err(text.startsWith("Usage:") ? wrapSentences(text) : text),
+    });
 
   program
     .command("classify")

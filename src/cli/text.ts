@@ -188,6 +188,26 @@ function drawColumns(colWidths: readonly number[], rows: readonly (readonly stri
     .join("");
 }
 
+/** A command to be copied whole. */
+const TO_BE_COPIED = /^ *siltbook /;
+
+/** Wraps the lines that are wider than a terminal, each below its own beginning; no part of a line is left out. */
+export function fitToTerminal(text: string): string {
+  if (text.length <= COLUMNS) return text;
+  return text
+    .split("\n")
+    .map((line) => (line.length <= COLUMNS || TO_BE_COPIED.test(line) ? line : wrapLine(line)))
+    .join("\n");
+}
+
+function wrapLine(line: string): string {
+  const [before = ""] = /^ {0,20}(?:- |\d{1,2}\. )?/.exec(line) ?? [];
+  return wrapCell(line.slice(before.length), COLUMNS - before.length)
+    .split("\n")
+    .map((part, at) => (at === 0 ? before : " ".repeat(before.length)) + part)
+    .join("\n");
+}
+
 /** "1 sample", "2 samples". */
 export function formatHowMany(number: number, one: string): string {
   return `${number} ${one}${number === 1 ? "" : "s"}`;
@@ -207,10 +227,10 @@ export function drawLines(lines: readonly string[]): string {
   );
 }
 
-/** Says what a result rests on. */
+/** The assumptions that come with a result. */
 export function describeAssumptions(assumptions: readonly Assumption[]): string {
   if (assumptions.length === 0) return "";
-  return `\nThis rests on:\n${assumptions.map((entry) => `  - ${entry.message}\n`).join("")}`;
+  return `\nAssumptions:\n${assumptions.map((entry) => `  - ${entry.message}\n`).join("")}`;
 }
 
 /** The cautions for a result that somebody may act on. */

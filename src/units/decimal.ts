@@ -37,8 +37,22 @@ export function decimalPlaces(value: number): number {
 
 /** A number for reading: four significant digits, without exponent. */
 export function inFourDigits(value: number): string {
-  const text = String(Number(value.toPrecision(4)));
+  return inDigits(value, 4);
+}
+
+/**
+ * An estimate for reading: the two significant digits that it holds for, without exponent.
+ *
+ * @example
+ * inTwoDigits(2317); // => "2300"
+ */
+export function inTwoDigits(value: number): string {
+  return inDigits(value, 2);
+}
+
+function inDigits(value: number, digits: number): string {
+  const text = String(Number(value.toPrecision(digits)));
   // The machine's tables of languages take as long to load as a whole command to run, so they are used last.
   if (/^-?[\d.]+$/.test(text)) return text;
-  return Number(text).toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
+  return Number(text).toLocaleString("en", { maximumSignificantDigits: digits, useGrouping: false });
 }

@@ -1,4 +1,4 @@
-export { decimalPlaces, inFourDigits, shiftDecimal } from "./decimal.js";
+export { decimalPlaces, inFourDigits, inTwoDigits, shiftDecimal } from "./decimal.js";
 export { formatPercent, formatShare } from "./percent.js";
 export { hosesVolumeL } from "./pipes.js";
 export {

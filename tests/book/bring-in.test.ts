@@ -8,7 +8,7 @@ import { Book, type BringInOptions, type BroughtBook } from "../../src/book/inde
 import * as news from "../../src/book/joining/news.js";
 import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
 import { dropChain } from "../support/drop-chain.js";
-import { run, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
@@ -456,15 +456,15 @@ describe("the command", () => {
     const { code, out, err } = await run("import", "--book", at("north"), "--by", "A. Person", at("south"));
     expect([code, err]).toEqual([1, ""]);
     expect(out).toContain("cart S-1 is new\n");
-    expect(out).toContain(
+    expect(inOneLine(out)).toContain(
       `south.siltbook, up to its entry ${number}, ${hash.slice(0, 12)}: ${number} of its entries`,
     );
-    expect(out).toContain("1 new file; samples: 1 taken, 0 known, 0 amended, 0 set aside");
+    expect(inOneLine(out)).toContain("1 new file; samples: 1 taken, 0 known, 0 amended, 0 set aside");
     expect(out).toContain("1 more row waits for a person.");
-    expect(out).toContain('Its requirement ("example limits", revision 4) was not taken');
+    expect(inOneLine(out)).toContain('Its requirement ("example limits", revision 4) was not taken');
     const against = await run("verify", "--book", at("north"), "--against", hash.slice(0, 12));
     expect(against.code).toBe(0);
-    expect(against.out).toMatch(
+    expect(inOneLine(against.out)).toMatch(
       /contains what south\.siltbook held up to .*its entry 5 .*: entry 5 brought it in/,
     );
     const again = await runJson("import", "--book", at("north"), at("south"));

@@ -8,7 +8,7 @@ import { Book } from "../../src/book/index.js";
 import { MIGRATIONS } from "../../src/book/storage/migrations.js";
 import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
 import { dropChain } from "../support/drop-chain.js";
-import { run, runExplained, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const SEALS = { state: { on: "2026-03-13", seals: "damaged" } };
@@ -179,8 +179,8 @@ describe("a fit circuit that a person holds", () => {
     for (const command of ["judge", "fleet"]) {
       const { code, out } = await run(command, "--book", book, "--cart", "C-2", ...NEXT_DAY);
       expect(code).toBe(1);
-      expect(out).toMatch(
-        /^Held by a person.*\n {2}C-2, circuit 1: HELD by .* \(no circuit of this name was judged\)/,
+      expect(inOneLine(out)).toMatch(
+        /^Held by a person\b.*: C-2, circuit 1: HELD by .* \(no circuit of this name was judged\)/,
       );
     }
   });
@@ -200,7 +200,7 @@ describe("a fit circuit that a person holds", () => {
   test("lifting it, by a name and with a reason, ends it and stays in the history", async () => {
     const { code, out } = await lift("C-2", "1");
     expect(code).toBe(0);
-    expect(out).toMatch(
+    expect(inOneLine(out)).toMatch(
       new RegExp(
         `decision 1: "take a new sample" decided by A\\. Person on ${DAY}.*; lifted by C\\. Person on ${DAY}: drawn again`,
       ),
@@ -209,7 +209,7 @@ describe("a fit circuit that a person holds", () => {
     expect([judged.code, judged.out.includes("HELD")]).toEqual([0, false]);
     const history = await run("history", ...about("C-2", "1"));
     expect(history.code).toBe(0);
-    expect(history.out).toContain("lifted by C. Person");
+    expect(inOneLine(history.out)).toContain("lifted by C. Person");
   });
 
   test("is lifted once; a second time there is nothing to lift", async () => {
@@ -282,26 +282,27 @@ describe("a milder decision", () => {
         ...command.slice(1),
       );
       expect(code).toBe(1);
-      expect(out).toMatch(said);
-      expect(out).toContain('the verdict stays as computed, "exchange the fluid"');
+      expect(inOneLine(out)).toMatch(said);
+      expect(inOneLine(out)).toContain('the verdict stays as computed, "exchange the fluid"');
       expect(out).toMatch(/C-1 +│ 2 .*│ exchange (the fluid)? +│/);
       expect(out).not.toContain("HELD");
     }
-    expect((await run("history", ...about("C-1", "2"))).out).toMatch(said);
+    expect(inOneLine((await run("history", ...about("C-1", "2"))).out)).toMatch(said);
   });
 
   test("is not shown as valid the day after its last", async () => {
     await override("C-1", "2", "--decision", "fit", "--until", "2026-03-20");
-    expect((await judge("--on", "2026-03-20")).out).toContain('"fit" decided by A. Person');
-    expect((await judge("--on", "2026-03-21")).out).not.toContain('"fit" decided by A. Person');
+    const saidOn = async (day: string) => inOneLine((await judge("--on", day)).out);
+    expect(await saidOn("2026-03-20")).toContain('"fit" decided by A. Person');
+    expect(await saidOn("2026-03-21")).not.toContain('"fit" decided by A. Person');
     const { json } = await runJson("judge", "--book", book, "--on", "2026-03-21");
     expect(json.circuits[1].decisions[0]).toMatchObject({ effect: "ended", until: "2026-03-20" });
   });
 
   test("without a last day counts for the day of its verdict alone", async () => {
     await override("C-1", "2", "--decision", "fit");
-    expect((await judge(...ON)).out).toContain("until 2026-03-14: bottle found open");
-    expect((await judge(...NEXT_DAY)).out).not.toContain('"fit" decided by A. Person');
+    expect(inOneLine((await judge(...ON)).out)).toContain("until 2026-03-14: bottle found open");
+    expect(inOneLine((await judge(...NEXT_DAY)).out)).not.toContain('"fit" decided by A. Person');
   });
 
   test("counts in whatever units its verdict is read", async () => {
@@ -326,7 +327,9 @@ describe("a milder decision", () => {
     await run("import", "--book", book, write("later.csv", `${HEADER}\n${row}`));
     const { code, out } = await judge("--cart", "C-1", "--on", "2026-03-16");
     expect(code).toBe(1);
-    expect(out).toContain('; made on the verdict "exchange the fluid" of 2026-03-14, not on this one');
+    expect(inOneLine(out)).toContain(
+      '; made on the verdict "exchange the fluid" of 2026-03-14, not on this one',
+    );
   });
 
   test("of do-not-connect needs a second person, who is shown with the first", async () => {

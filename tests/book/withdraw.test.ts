@@ -6,7 +6,7 @@ import Database from "libsql";
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
-import { run, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const base = temporaryFolder();
@@ -135,7 +135,7 @@ test("the rows of the file, the history of its circuits and their verdicts say w
   expect(history.json.withdrawn).toMatchObject([
     { person: "A. Person", file: "b.csv", sample: { sample: "S-2", waterPpm: { value: 350 } } },
   ]);
-  expect((await run("history", "--book", book, "--cart", "C-1", "--circuit", "fore")).out).toMatch(
+  expect(inOneLine((await run("history", "--book", book, "--cart", "C-1", "--circuit", "fore")).out)).toMatch(
     /S-2, drawn 2026-03-10, from b\.csv was withdrawn on \d{4}-\d\d-\d\d by A\. Person: report of another base/,
   );
 });

@@ -1,7 +1,7 @@
 // At the cart: the minutes of a circuit by its book, with single values typed in their place.
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { run } from "../support/run-cli.js";
+import { inOneLine, run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const FILES = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/demo/requirement.json"];
@@ -185,10 +185,10 @@ describe("an element without β", () => {
     JSON.parse((await answer(element, {}, "--json")).out).quoted.minutes as number;
 
   test("is planned by its rating, and by the least of working elements without one; each is said", async () => {
-    expect((await answer({ rating: "3 µm absolute" })).out).toContain(
+    expect(inOneLine((await answer({ rating: "3 µm absolute" })).out)).toContain(
       'the pressure element is rated "3 µm absolute" and no β was stated: β1.2(c) = 2 and β5.1(c) = 75 were taken',
     );
-    expect((await answer({})).out).toContain(
+    expect(inOneLine((await answer({})).out)).toContain(
       "nothing was stated of the pressure element: β4(c) = 2 was taken",
     );
     const [stated, rated, unknown] = [
@@ -204,7 +204,7 @@ describe("an element without β", () => {
     const { out } = await answer({}, {}, "--within", "6 min");
     expect(out).toMatch(/a flow of [\d.]+ US gpm/);
     expect(out).not.toContain("L/min.");
-    expect(out).toContain("gpm was read as US gallons per minute (3.785 L/min)");
+    expect(inOneLine(out)).toContain("gpm was read as US gallons per minute (3.785 L/min)");
   });
 
   test.for<[string, object, string[]]>([

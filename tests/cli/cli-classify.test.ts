@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { runCli } from "../../src/cli/index.js";
+import { inOneLine } from "../support/run-cli.js";
 
 async function run(...args: string[]) {
   let out = "";
@@ -194,8 +195,8 @@ describe("siltbook classify in words", () => {
   test("counts and limits keep their digits, so that they can be found again and subtracted by hand", async () => {
     const { out } = await run("--counts", "6=14855 14=1455 21=455 38=55 70=5", "--per", "100mL");
     // AS4059E table 2, class 6 size B: 19 462; 19 462 - 14 855 = 4607.
-    expect(out).toContain(
-      "14855 per 100 mL were found; up to 9731 would be the next cleaner class, up to 19462 are this one, so 4607 are left",
+    expect(inOneLine(out)).toContain(
+      "14855 per 100 mL. Class 6 runs from above 9731 up to 19462, so 4607 are left.",
     );
   });
 
@@ -206,29 +207,28 @@ describe("siltbook classify in words", () => {
 
   test("explains the governing channel in a sentence", async () => {
     const { out } = await run(...SAMPLE);
-    expect(out).toContain(
-      "AS4059 cumulative is class 11 because of size A, the particles larger than 4 µm(c): 15000 per mL were found; " +
-        "up to 8000 would be the next cleaner class, up to 16000 are this one, " +
-        "so 1000 are left before the next dirtier class.",
+    expect(inOneLine(out)).toContain(
+      "AS4059 cumulative is class 11 because of size A, the particles larger than 4 µm(c): 15000 per mL. " +
+        "Class 11 runs from above 8000 up to 16000, so 1000 are left.",
     );
-    expect(out).toContain(
-      "NAVAIR 01-1A-17 cannot be given: it needs counts at two neighbours among 6, 10, 21, 38, 70 µm(c), or at the last.",
+    expect(inOneLine(out)).toContain(
+      "No NAVAIR 01-1A-17 class: it needs counts at two adjacent sizes of 6, 10, 21, 38, 70 µm(c), or at the last.",
     );
     expect(out).toContain("Siltbook advises; it never releases.");
   });
 
   test("explains a sample beyond the last class, and names the channels that are there with it", async () => {
     const { out } = await run("--per", "100mL", "--counts", "6=2600000 14=500000");
-    expect(out).toContain(
-      "AS4059 cumulative is beyond class 12 because of size C, the particles larger than 14 µm(c): 500000 per 100 mL " +
-        "were found, 2.256 times the 221584 that the last class allows. B is in it too.",
+    expect(inOneLine(out)).toContain(
+      "AS4059 cumulative is beyond class 12 because of size C, the particles larger than 14 µm(c): 500000 per 100 mL, " +
+        "2.3 times the 221584 that the last class allows. B is in it too.",
     );
   });
 
   test("explains a range on the older scale by the older sizes", async () => {
     const { out } = await run("--scale", "um-older", "--per", "100mL", "--counts", "5=9000 15=1000");
-    expect(out).toContain(
-      "NAS 1638 is class 5 because of the range 5 µm to 15 µm: 8000 per 100 mL were found;",
+    expect(inOneLine(out)).toContain(
+      "NAS 1638 is class 5 because of the range 5 µm to 15 µm: 8000 per 100 mL. Class 5 runs ",
     );
   });
 
@@ -242,17 +242,19 @@ describe("siltbook classify in words", () => {
       "--target",
       "21/17/13",
     );
-    expect(out).toMatch(/The target ISO 4406 21\/17\/13 is met\. Probability that the fluid meets it: \d/);
-    expect(out).toContain("if the laboratory errs alike in all channels");
-    expect(out).toContain("MIL-PRF-83282 and MIL-PRF-87257: all of these limits are from memory");
+    expect(inOneLine(out)).toMatch(
+      /The target ISO 4406 21\/17\/13 is met\. Probability that the fluid meets it: \d/,
+    );
+    expect(inOneLine(out)).toContain("if the laboratory errs alike in all channels");
+    expect(inOneLine(out)).toContain("MIL-PRF-83282 and MIL-PRF-87257: all of these limits are from memory");
   });
 
   test("says that a sample is unusable and nothing else", async () => {
     const { code, out } = await run(...SAMPLE, "--blank", "4=300 6=2 14=0");
     expect(code).toBe(1);
-    expect(out).toBe(
+    expect(inOneLine(out)).toBe(
       "The sample is unusable: the bottle brings in 2 % of the particles above 4 µm; less than 1 % is allowed. " +
-        "No class is made from it.\n",
+        "No class is made from it.",
     );
   });
 });

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
-import { run, runExplained, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runExplained, runJson } from "../support/run-cli.js";
 
 const CARTS = {
   carts: [
@@ -72,7 +72,7 @@ describe("siltbook judge with a book", () => {
       "Siltbook advises; it never releases.",
       "local rules and licensed staff decide",
     ]) {
-      expect(out).toContain(words);
+      expect(inOneLine(out)).toContain(words);
     }
   });
 
@@ -184,7 +184,7 @@ test("the illustrative requirement judges a book and shows the standing of its l
     at("illustrative.json"),
     ...ON,
   );
-  expect(out).toContain("Use the limits of your aircraft's manual.");
-  expect(out).toMatch(/waterPpmMax: US Army TB 1-1520-240-20-121.*one page/);
+  expect(inOneLine(out)).toContain("Use the limits of your aircraft's manual.");
+  expect(inOneLine(out)).toMatch(/waterPpmMax: US Army TB 1-1520-240-20-121.*one page/);
   expect(out).toMatch(/acidMgKohPerGMax: Common practice, no source/);
 });

@@ -2,7 +2,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { runCli } from "../../src/cli/index.js";
-import { run, runExplained, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
@@ -205,12 +205,12 @@ describe("siltbook import", () => {
   test("a file with a header and nothing below it is told, for nothing of it is in the book", async () => {
     const { code, out } = await run("import", "--book", book, write("march.csv", HEADER));
     expect(code).toBe(0);
-    expect(out).toContain(
-      "march.csv: 1 row; no row of it is a sample; read as text, UTF-8, comma between cells\n",
+    expect(inOneLine(out)).toContain(
+      "march.csv: 1 row; no row of it is a sample; read as text, UTF-8, comma between cells",
     );
     const again = await run("import", "--book", book, write("april.csv", HEADER, row(1)));
-    expect(again.out).toContain(
-      "april.csv: 2 rows: 1 taken, 1 not a sample; read as text, UTF-8, comma between cells\n",
+    expect(inOneLine(again.out)).toContain(
+      "april.csv: 2 rows: 1 taken, 1 not a sample; read as text, UTF-8, comma between cells",
     );
     expect(again.out).not.toContain("no row of it");
   });

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { CARTS, REQUIREMENT } from "../support/one-circuit.js";
-import { run, runExplained, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runExplained, runJson } from "../support/run-cli.js";
 
 const HEADER =
   "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
@@ -165,8 +165,8 @@ describe("siltbook circulate", () => {
   test("text for the cart carries the cautions and defers to the manual", async () => {
     const { out } = await run(...base, "--start", "21/19/16", "--target", "17/15/12");
     expect(out).toContain("Siltbook advises; it never releases.");
-    expect(out).toContain("bypass valves open when starting and stopping");
-    expect(out).toContain("draw the verifying sample while the fluid is flowing");
+    expect(inOneLine(out)).toContain("bypass valves open when starting and stopping");
+    expect(inOneLine(out)).toContain("draw the verifying sample while the fluid is flowing");
   });
 
   test.each([

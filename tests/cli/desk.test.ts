@@ -153,7 +153,10 @@ describe("rows of a file", () => {
     expect(out).toContain("To see and settle:\n  siltbook quarantine --book");
     expect(lines.length).toBeLessThanOrEqual(12);
     expect(lines.filter((line) => line.length > 80 && !line.startsWith("  siltbook"))).toEqual([]);
-    expect((await run("rows", "--book", book, "lab.csv", "--explain")).out.split("\n")).toHaveLength(48);
+    // Each row as its file has it, after a tab, and below it what is wrong with it.
+    const explained = (await run("rows", "--book", book, "lab.csv", "--explain")).out.split("\n");
+    expect(explained.filter((line) => line.includes("\t"))).toHaveLength(25);
+    expect(explained.filter((line) => line.startsWith("    lab.csv row "))).toHaveLength(22);
     expect((await runJson("rows", "--book", book, "lab.csv")).json.rows).toHaveLength(25);
   });
 });

@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
-import { run, runExplained, runJson } from "../support/run-cli.js";
+import { inOneLine, run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const folder = temporaryFolder();
@@ -262,8 +262,8 @@ describe("a row that can be given to no cart", () => {
     const where = `lab-${files}.csv row 8`;
     expect(json.rowsOfNoCart).toMatchObject([{ where, cart }]);
     const { out } = await runExplained("judge", ...FILES, ...ON, join(folder, `lab-${files}.csv`));
-    // The second sentence, as wide as a terminal at most.
-    const second = (text: string) => text.slice(text.indexOf("\n") + 1).replace(/\s+/g, " ");
+    // The second sentence; the first names the requirement and its revision.
+    const second = (text: string) => inOneLine(text).replace(/^.*?\brevision 3[^.]*\. /, "");
     expect(second(out)).toSatisfy((text: string) => text.startsWith(`Not settled: ${sentence} (${where}).`));
     expect(out).not.toContain("Every circuit is fit to connect");
 
@@ -331,7 +331,7 @@ describe("a book", () => {
       const kept = await runJson("import", "--book", name, "--carts", CARTS);
       expect([kept.code, kept.json.setAside.length, kept.json.setAside[0].row]).toEqual([1, 1, 8]);
       const { out } = await run("rows", "--book", name, `early-${files}.csv`, "--explain");
-      expect(out).toMatch(/8\s+quarantined\s+S-9/);
+      expect(out).toMatch(/8\s+in quarantine\s+S-9/);
       const after = await runJson("judge", "--book", name, ...ON);
       expect(held(after.json)).toEqual(expected);
       const fleet = await runJson("fleet", "--book", name, ...ON);

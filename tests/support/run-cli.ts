@@ -25,3 +25,8 @@ export async function runJson(...args: string[]) {
   const result = await run(...args, "--json");
   return { ...result, json: JSON.parse(result.out) };
 }
+
+/** What was printed without the breaks of a terminal: every run of blanks and ends of lines as one blank. */
+export function inOneLine(printed: string): string {
+  return printed.replace(/\s+/g, " ").trim();
+}

@@ -18,7 +18,7 @@ import {
 } from "../../../cleanliness/index.js";
 import { bringToVolume } from "../../../counts/index.js";
 import { SOURCES } from "../../../provenance/index.js";
-import { formatPercent } from "../../../units/index.js";
+import { formatPercent, inTwoDigits } from "../../../units/index.js";
 import { drawLines, drawList, drawTable, formatCount, formatNumber } from "../../text.js";
 
 /** The classes in a line each, with the channel that governs and its count. */
@@ -117,16 +117,17 @@ function describeGoverning(counts: TableCounts, result: ClassResult<string, stri
   const together =
     also.length === 0 ? "" : ` ${also.join(", ")} ${also.length === 1 ? "is" : "are"} in it too.`;
   if (channel.margin < 0) {
-    return `${found} were found, ${formatNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
+    return `${found}, ${inTwoDigits(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
   }
-  const cleaner =
-    channel.moreThan === undefined
-      ? ""
-      : `up to ${number(channel.moreThan)} would be the next cleaner class, `;
+  const from = channel.moreThan === undefined ? "" : `from above ${number(channel.moreThan)} `;
   return (
-    `${found} were found; ${cleaner}up to ${number(channel.limit)} are this one, ` +
-    `so ${formatCount(channel.margin)} are left before the next dirtier class.${together}`
+    `${found}. ${capital(describeClass(result.class))} runs ${from}up to ${number(channel.limit)}, ` +
+    `so ${formatCount(channel.margin)} are left.${together}`
   );
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function describeClass(name: string): string {
@@ -169,7 +170,7 @@ export function describeNewFluid({ newFluid }: FullClassification): string {
   const doubts = newFluid.flatMap(({ specification, doubt }) =>
     doubt === undefined ? [] : [`${specification}: ${doubt}.\n`],
   );
-  const head = "\nHeld against limits for new fluid, which are no limits for fluid in service:\n";
+  const head = "\nCompared with limits for new fluid, which do not apply in service:\n";
   return head + drawTable(["specification", "counts are", "limits stand on"], rows) + doubts.join("");
 }
 
@@ -179,12 +180,12 @@ export function describeUnserved(counts: TableCounts, { unserved }: FullClassifi
   const required = {
     all: (sizes: string) => `all of ${sizes} ${unit}`,
     one: (sizes: string) => `one of ${sizes} ${unit}`,
-    "two neighbours": (sizes: string) => `two neighbours among ${sizes} ${unit}`,
-    "two neighbours or the last": (sizes: string) => `two neighbours among ${sizes} ${unit}, or at the last`,
+    "two neighbours": (sizes: string) => `two adjacent sizes of ${sizes} ${unit}`,
+    "two neighbours or the last": (sizes: string) => `two adjacent sizes of ${sizes} ${unit}, or at the last`,
   };
   return unserved
     .map(({ standard, needsUm, needs }) => {
-      return `${standard} cannot be given: it needs counts at ${required[needs](needsUm.join(", "))}.\n`;
+      return `No ${standard} class: it needs counts at ${required[needs](needsUm.join(", "))}.\n`;
     })
     .join("");
 }

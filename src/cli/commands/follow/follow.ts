@@ -40,20 +40,22 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   const answers: OnlineAnswer[] = [];
   // With those of before a restart, which are not shown again.
   const all: OnlineAnswer[] = [];
+  const say = (answer: NamedAnswer, inWords: () => string) =>
+    json ? io.document(asLine(answer)) : io.out(inWords());
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
       if (event.kind === "answer") {
         answers.push(event.answer);
         all.push(event.answer);
       }
-      io.out(json ? asLine(answerOf("follow", event)) : describeEvent(event, settings.confidence));
+      say(answerOf("follow", event), () => describeEvent(event, settings.confidence));
     }
     if (!json && events.length > 0) io.redraw?.(describeChart(answers));
   };
-  io.out(json ? asLine(answerOf("follow", asJson(beginning))) : describeBeginning(beginning));
+  say(answerOf("follow", asJson(beginning)), () => describeBeginning(beginning));
   if (log?.kind === "table") {
     const { rows, ...read } = log.log;
-    io.out(json ? asLine(answerOf("follow", { kind: "log" as const, ...read })) : describeLog(log.log));
+    say(answerOf("follow", { kind: "log" as const, ...read }), () => describeLog(log.log));
   }
   let setAside = 0;
   for (const row of log?.kind === "table" ? log.log.rows : []) {
@@ -61,11 +63,7 @@ export async function runFollow(files: readonly string[], options: FollowOptions
     else {
       setAside += 1;
       const { issue } = row;
-      io.out(
-        json
-          ? asLine(answerOf("follow", { kind: "row-set-aside" as const, issue }))
-          : describeSetAside(issue),
-      );
+      say(answerOf("follow", { kind: "row-set-aside" as const, issue }), () => describeSetAside(issue));
     }
   }
   // What came before a restart is taken first, and is seen only in what follows.
@@ -89,18 +87,8 @@ export async function runFollow(files: readonly string[], options: FollowOptions
     );
   const withRun =
     beginning.input && verdictWithRun(beginning.input, sampleOf(all, beginning, log && options.log));
-  io.out(
-    json
-      ? asLine(
-          answerOf("follow", {
-            kind: "end" as const,
-            ...(life && { element: life }),
-            ...(withRun && { withRun }),
-            unused,
-          }),
-        )
-      : describeEnd(unused, answers.length === 0, life, withRun),
-  );
+  const end = { kind: "end" as const, ...(life && { element: life }), ...(withRun && { withRun }), unused };
+  say(answerOf("follow", end), () => describeEnd(unused, answers.length === 0, life, withRun));
   const isClean = answers.at(-1)?.state === "clean";
   const isAll = unused.notRead + setAside === 0 && (ofCart?.besides ?? []).length === 0;
   return isClean && isAll ? 0 : 1;

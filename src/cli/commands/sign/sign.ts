@@ -27,7 +27,7 @@ export async function runSign(options: SignOptions, io: Io): Promise<ExitCode> {
   const statement = signBook(path, readText("--key", key), readDay(options.on));
   // A document of its own, which is kept as it stands.
   const text = `${JSON.stringify(statement, null, 2)}\n`;
-  if (out === undefined) io.out(text);
+  if (out === undefined) io.document(text);
   else {
     await writeWhole("--out", out, [text]);
     io.out(`${out}: entry ${statement.entry}, head ${statement.head.slice(0, 12)}, signed\n`);
