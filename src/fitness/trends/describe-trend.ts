@@ -1,3 +1,4 @@
+import { inTwoDigits } from "../../units/index.js";
 import type { Verdict } from "../verdict.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { type Crossing, crossingsAhead } from "./outlook.js";
@@ -7,27 +8,27 @@ import { formatChance, formatValue } from "./trend-notes.js";
 /**
  * Says a trend in one line: the slope and how sure it is.
  *
- * @returns for example "water: rising by 41.2 ppm by mass a year (90 % interval 35.1 to 48.0), from 14 samples"
+ * @returns for example "water: rising by 41 ppm by mass a year (90 % interval 35 to 48), from 14 samples"
  * @example
  * const circuit = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, events: [] };
  * const values = [100, 120, 131, 152, 170];
  * const samples = values.map((value, month) => ({ drawnOn: `2026-0${month + 1}-01`, waterPpm: { value } }));
  * const limit = { bounds: [], horizonDays: 365, longestDays: 90, risk: 0.05 };
  * const trend = measureTrend({ circuit, samples, measure: "water", on: "2026-05-02", ...limit });
- * describeTrend(trend); // => "water: rising by 212 ppm by mass a year (90 % interval 191.9 to 235.6), from 5 samples"
+ * describeTrend(trend); // => "water: rising by 210 ppm by mass a year (90 % interval 190 to 240), from 5 samples"
  */
 export function describeTrend({ measure, unit, slope, test, n }: MeasureTrend): string {
   const { name } = MEASURE_KINDS[measure];
   if (slope.kind === "cannot-tell") return `${name}: no trend can be read from ${n} samples`;
   const interval =
     slope.interval.kind === "interval"
-      ? `90 % interval ${formatValue(slope.interval.low)} to ${formatValue(slope.interval.high)}`
+      ? `90 % interval ${inTwoDigits(slope.interval.low)} to ${inTwoDigits(slope.interval.high)}`
       : "too few to bound it";
   if (!(test.pValue <= 0.05)) {
-    return `${name}: no trend; ${formatValue(slope.slope)} ${unit} a year is within chance (${interval}), from ${n} samples`;
+    return `${name}: no trend; ${inTwoDigits(slope.slope)} ${unit} a year is within chance (${interval}), from ${n} samples`;
   }
   const verb = slope.slope > 0 ? "rising" : "falling";
-  return `${name}: ${verb} by ${formatValue(Math.abs(slope.slope))} ${unit} a year (${interval}), from ${n} samples`;
+  return `${name}: ${verb} by ${inTwoDigits(Math.abs(slope.slope))} ${unit} a year (${interval}), from ${n} samples`;
 }
 
 /**

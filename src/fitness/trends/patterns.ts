@@ -2,6 +2,7 @@ import { FLUID_BASES, signsOfMixing } from "../../fluids/index.js";
 import type { SourceKey } from "../../provenance/index.js";
 import type { Circuit } from "../../samples/index.js";
 import { levelAt } from "../../trend/index.js";
+import { inTwoDigits } from "../../units/index.js";
 import type { Measure } from "./measures.js";
 import { yearsBetween } from "./segments.js";
 import type { Heading } from "./trend-case.js";
@@ -64,9 +65,9 @@ function formatSlope(trend: Heading): string {
   const { slope, interval } = trend.slope;
   const range =
     interval.kind === "interval"
-      ? ` (90 % interval ${formatValue(interval.low)} to ${formatValue(interval.high)})`
+      ? ` (90 % interval ${inTwoDigits(interval.low)} to ${inTwoDigits(interval.high)})`
       : "";
-  return `${trend.measure}: ${formatValue(slope)} ${trend.unit} a year${range}, p ${formatChance(trend.test.pValue)}, ${trend.n} samples`;
+  return `${trend.measure}: ${inTwoDigits(slope)} ${trend.unit} a year${range}, p ${formatChance(trend.test.pValue)}, ${trend.n} samples`;
 }
 
 function hydrolysis({ circuit, trends }: PatternCase): Suggestion[] {
@@ -135,7 +136,7 @@ function wearOrSampling({ trends }: PatternCase): Suggestion[] {
       reading:
         "coarse particles jump alone in the last sample: a wear event, or dirt from the port or the bottle",
       because: [
-        `sample ${last?.sample} of ${last?.drawnOn}: above 14 µm(c) ${formatValue(score)} standard deviations over the line of ` +
+        `sample ${last?.sample} of ${last?.drawnOn}: above 14 µm(c) ${inTwoDigits(score)} standard deviations over the line of ` +
           "the others, above 4 and 6 µm(c) not out of line",
       ],
       confirmedBy: [
@@ -157,8 +158,8 @@ function waterEntered({ trends }: PatternCase): Suggestion[] {
   const last = water?.segments.at(-1)?.readings.at(-1);
   const because =
     step === undefined
-      ? `sample ${last?.sample} of ${last?.drawnOn} lies ${formatValue(score ?? 0)} standard deviations above the line`
-      : `a step of ${formatValue(step.size)} ppm by mass between ${step.after} and ${step.before}, without a recorded event`;
+      ? `sample ${last?.sample} of ${last?.drawnOn} lies ${inTwoDigits(score ?? 0)} standard deviations above the line`
+      : `a step of ${inTwoDigits(step.size)} ppm by mass between ${step.after} and ${step.before}, without a recorded event`;
   return [
     {
       code: "water-entered",

@@ -1,14 +1,15 @@
 import { FLUID_BASES } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import { type Observation, serialCorrelation, theilSen } from "../../trend/index.js";
-import { inFourDigits as formatValue } from "../../units/index.js";
+import { inFourDigits as formatValue, inTwoDigits } from "../../units/index.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { eventsWith } from "./segments.js";
 import type { MeasureTrend, TrendCase } from "./trend-case.js";
 
-/** A probability for reading: a very small one is said to be below 0.0001. */
+/** A probability for reading, in two digits; one that is very small or nearly 1 is said to be below or above. */
 export function formatChance(probability: number): string {
-  return probability < 0.0001 ? "below 0.0001" : formatValue(probability);
+  if (probability < 0.0001) return "below 0.0001";
+  return probability >= 0.995 && probability < 1 ? "above 0.99" : inTwoDigits(probability);
 }
 
 export { formatValue };
@@ -72,12 +73,12 @@ function steps(
   const whole = theilSen(observations.map(({ block: _block, ...entry }) => entry));
   const otherwise =
     whole.kind === "slope"
-      ? `; taken as part of a rise or fall, the slope would be ${formatValue(whole.slope)} a year`
+      ? `; taken as part of a rise or fall, the slope would be ${inTwoDigits(whole.slope)} a year`
       : "";
   return unknown.flatMap((step) =>
     note(
       "step-found",
-      `${MEASURE_KINDS[measure].name} steps by ${formatValue(step.size)} ${unit} between ${step.after} and ${step.before} ` +
+      `${MEASURE_KINDS[measure].name} steps by ${inTwoDigits(step.size)} ${unit} between ${step.after} and ${step.before} ` +
         `without a recorded event (chance ${formatChance(step.pAtMost)} at most); it was taken as a step${otherwise}. ` +
         "Look for a change of fluid, laboratory or sampling port",
       "WANG",
@@ -92,7 +93,7 @@ function outliers(
   return flagged.flatMap(({ sample, drawnOn, value, score }) =>
     note(
       "outlier",
-      `${MEASURE_KINDS[measure].name} of sample ${sample}, ${drawnOn} (${formatValue(value)} ${unit}), lies ${formatValue(Math.abs(score))} standard deviations ` +
+      `${MEASURE_KINDS[measure].name} of sample ${sample}, ${drawnOn} (${formatValue(value)} ${unit}), lies ${inTwoDigits(Math.abs(score))} standard deviations ` +
         `${score > 0 ? "above" : "below"} the line; it was kept; repeat it if it is recent`,
       "IGLEWICZ-HOAGLIN",
     ),
@@ -142,7 +143,7 @@ function lastChange({ lastChange: change, unit }: Omit<MeasureTrend, "notes">): 
   ].flatMap(({ who, comparison: { allowed, outcome } }) =>
     allowed === undefined
       ? []
-      : [`${outcome === "different" ? "more" : "no more"} than ${who} scatter of ${formatValue(allowed)}`],
+      : [`${outcome === "different" ? "more" : "no more"} than ${who} scatter of ${inTwoDigits(allowed)}`],
   );
   return [
     ...note(
@@ -160,7 +161,7 @@ function alike({ slope }: Omit<MeasureTrend, "notes">, observations: readonly Ob
   if (serial.kind === "too-few" || !serial.isLikely) return [];
   return note(
     "serial-correlation",
-    `results one after the other resemble each other beyond the trend (correlation ${formatValue(serial.lag1)} in ${serial.n}): ` +
+    `results one after the other resemble each other beyond the trend (correlation ${inTwoDigits(serial.lag1)} in ${serial.n}): ` +
       "they count as fewer than they are, so the trend is less sure and its interval wider than given",
     "SERIAL-CORRELATION",
   );

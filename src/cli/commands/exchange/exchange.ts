@@ -13,6 +13,7 @@ import {
 } from "../../../circulation/index.js";
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../../../provenance/index.js";
 import {
+  formatOnGauge,
   formatQuantity,
   type QuantityKind,
   type ShownIn,
@@ -191,10 +192,10 @@ function describeExchange(
       ...(drying === undefined
         ? []
         : [
-            ["dehydrator", drying.kind === "hours" ? `${formatNumber(drying.hours)} hours` : drying.why] as [
-              string,
-              string,
-            ],
+            [
+              "dehydrator",
+              drying.kind === "hours" ? `${Math.ceil(10 * drying.hours) / 10} hours` : drying.why,
+            ] as [string, string],
           ]),
     ];
     return [
@@ -217,5 +218,5 @@ function describeSteps(contaminants: readonly Contaminant[]): string {
 function describeNeed(need: ExchangeNeed, shownIn: ShownIn): string {
   if (need.kind === "out-of-reach") return need.why;
   const times = need.times === undefined ? "" : need.times === 1 ? "once, " : `${need.times} times, `;
-  return `${times}${formatQuantity("volume", need.litres, shownIn)}, leaves ${formatNumber(need.leaves)}`;
+  return `${times}${formatOnGauge("volume", need.litres, "up", shownIn)}, leaves ${formatNumber(need.leaves)}`;
 }

@@ -55,9 +55,11 @@ export function drawChart(trend: MeasureTrend): string {
     put(rowOf(value), columnOf(drawnOn), sign);
   }
 
+  // The axis is read to two digits of what it spans.
+  const shown = 10 ** (Math.floor(Math.log10(top - bottom)) - 1);
   const labels = cells.map((_, row) =>
     row === 0 || row === HEIGHT - 1 || row === HEIGHT >> 1
-      ? formatNumber(top - (row / (HEIGHT - 1)) * (top - bottom))
+      ? formatNumber(Math.round((top - (row / (HEIGHT - 1)) * (top - bottom)) / shown) * shown)
       : "",
   );
   const margin = Math.max(...labels.map((label) => label.length));

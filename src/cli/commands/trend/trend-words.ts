@@ -14,6 +14,7 @@ import {
 } from "../../../fitness/index.js";
 import { DEFERENCE, describeSource } from "../../../provenance/index.js";
 import type { RobustSlope } from "../../../trend/index.js";
+import { inTwoDigits } from "../../../units/index.js";
 import { describeAssumptions, describeCautions, describeMore, drawLines, formatNumber } from "../../text.js";
 import { drawChart } from "./chart.js";
 
@@ -139,9 +140,7 @@ function sentencesOf(trend: MeasureTrend): string[] {
     `Next sample due ${describeNextSample(trend)}.`,
     ...(generation === undefined
       ? []
-      : [
-          `Generation without dilution by top-ups: ${formatNumber(generation.perYear)} ${trend.unit} a year.`,
-        ]),
+      : [`Generation without dilution by top-ups: ${inTwoDigits(generation.perYear)} ${trend.unit} a year.`]),
   ];
 }
 
@@ -158,9 +157,9 @@ function describeFleet({ fluid, measure, circuits, levels, limited }: FleetLevel
   const bounds = limited === 0 ? "" : `; ${limited} of them limit values, taken at their limit`;
   return (
     `\nUnusual for the fleet (${levels.n} results of ${circuits} circuits in ${fluid}${bounds}), not a limit:\n` +
-    `  ${name} above ${formatNumber(percentiles.attention)} (80 %), ${formatNumber(percentiles.alert)} (90 %), ` +
-    `${formatNumber(percentiles.alarm)} (98 %); by median and scatter ${formatNumber(robust.attention)}, ` +
-    `${formatNumber(robust.alert)}, ${formatNumber(robust.alarm)}\n`
+    `  ${name} above ${inTwoDigits(percentiles.attention)} (80 %), ${inTwoDigits(percentiles.alert)} (90 %), ` +
+    `${inTwoDigits(percentiles.alarm)} (98 %); by median and scatter ${inTwoDigits(robust.attention)}, ` +
+    `${inTwoDigits(robust.alert)}, ${inTwoDigits(robust.alarm)}\n`
   );
 }
 
