@@ -61,11 +61,18 @@ describe("every command line shown ends with 0 or 1, never with a usage error", 
         .replace(/^(npx )?siltbook/, `"${process.execPath}" dist/cli/main.js`)
         .replace(/--(out|sheet) (\w+\.html)/, "--$1 out/shown-$2");
       // Nobody types: what reads the standard input finds its end.
-      const code = await run(`${local} < /dev/null`, { shell: true } as never).then(
-        () => 0,
-        (error: { code: number }) => error.code,
+      const { code, stdout } = await run(`${local} < /dev/null`, { shell: true } as never).then(
+        (done) => ({ ...done, code: 0 }),
+        (error: { code: number; stdout: string }) => error,
       );
       expect([0, 1], line).toContain(code);
+      // What is shown first is worth seeing: some circuits fit, and one to circulate.
+      if (/siltbook (judge|fleet|report) /.test(line))
+        expect(stdout, line).toMatch(/^[1-9]\d* of \d+ circuits fit/m);
+      if (/siltbook (judge|fleet) /.test(line)) {
+        expect(stdout, line).toContain(" fit to connect; next sample by ");
+        expect(stdout, line).toMatch(/ circulate \d+ min \(/);
+      }
     }
   });
 });
