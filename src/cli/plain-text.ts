@@ -1,6 +1,6 @@
 import { shown, visible } from "../provenance/index.js";
 import type { Io, Terminal } from "./io.js";
-import { fitToTerminal } from "./text.js";
+import { fitToTerminal } from "./wrap.js";
 
 /**
  * Characters that do something to a terminal instead of being seen: controls and marks that turn the direction of the

@@ -1,6 +1,7 @@
 import widthOf from "string-width";
 import { type Assumption, type Caution, SHORT_DEFERENCE, shown } from "../provenance/index.js";
 import { decimalPlaces, inFourDigits } from "../units/index.js";
+import { BETWEEN_WORDS, COLUMNS, wrapCell } from "./wrap.js";
 
 export { inFourDigits as formatNumber } from "../units/index.js";
 
@@ -16,9 +17,6 @@ export function formatCount(value: number): string {
 
 /** A longer cell is no text that anybody reads in a table. */
 const MAX_CELL = 1000;
-
-/** As many columns a terminal has when it does not say. */
-const COLUMNS = 80;
 
 /**
  * Draws a plain table without colours, as wide as a terminal at most: the cells of its widest columns are wrapped. One with
@@ -93,9 +91,6 @@ function padded(text: string, width: number): string {
 /** A cell has a space on each side, and each column a line after it. */
 const AROUND = 2;
 
-/** Where a cell may be wrapped: at blanks, and after a hyphen between small letters, which no code has. */
-const BETWEEN_WORDS = /(?<= )|(?<=\p{Ll}-)(?=\p{Ll})/u;
-
 /**
  * As wide as the longest line of each column; while the table is too wide, the widest column that still holds its longest
  * word gives way, and where none does the widest of all.
@@ -129,27 +124,6 @@ function longestParts(rows: readonly (readonly string[])[], between: RegExp): nu
 /** The length of the longest text; there may be more of them than a function takes arguments. */
 function longest(texts: readonly string[]): number {
   return texts.reduce((length, text) => Math.max(length, text.length), 0);
-}
-
-/** Wraps a text; a word that is longer than a line is broken, so that no part of it is left out. */
-function wrapCell(text: string, width: number): string {
-  return text
-    .split("\n")
-    .flatMap((line) => {
-      const lines = [""];
-      for (const word of line.split(BETWEEN_WORDS)) {
-        const last = lines.at(-1) as string;
-        if ((last + word).trimEnd().length <= width) {
-          lines[lines.length - 1] = last + word;
-          continue;
-        }
-        const pieces = word.match(new RegExp(`[\\s\\S]{1,${Math.max(1, width)}}`, "gu")) ?? [];
-        if (last === "") lines.pop();
-        lines.push(...pieces);
-      }
-      return lines.map((one) => one.trimEnd());
-    })
-    .join("\n");
 }
 
 /** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */
@@ -186,26 +160,6 @@ function drawColumns(colWidths: readonly number[], rows: readonly (readonly stri
     })
     .map((line) => `${line}\n`)
     .join("");
-}
-
-/** A command to be copied whole. */
-const TO_BE_COPIED = /^ *siltbook /;
-
-/** Wraps the lines that are wider than a terminal, each below its own beginning; no part of a line is left out. */
-export function fitToTerminal(text: string): string {
-  if (text.length <= COLUMNS) return text;
-  return text
-    .split("\n")
-    .map((line) => (line.length <= COLUMNS || TO_BE_COPIED.test(line) ? line : wrapLine(line)))
-    .join("\n");
-}
-
-function wrapLine(line: string): string {
-  const [before = ""] = /^ {0,20}(?:- |\d{1,2}\. )?/.exec(line) ?? [];
-  return wrapCell(line.slice(before.length), COLUMNS - before.length)
-    .split("\n")
-    .map((part, at) => (at === 0 ? before : " ".repeat(before.length)) + part)
-    .join("\n");
 }
 
 /** "1 sample", "2 samples". */
