@@ -356,6 +356,47 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       | Previous samples were contaminated, these are clean | Contaminated samples are returned on request
       | Critical results are sent by e-mail`,
   },
+  "headers and footers of everyday reports": {
+    holds: lines`
+      `,
+    free: lines`
+      Hydraulic fluid analysis report | Sample received in good condition on 2026-03-05
+      | Analysis of hydraulic fluid samples, hangar 3 | Number of samples: 12
+      | Samples taken by crew B during night shift | Sampling according to ISO 4021
+      | Test methods: ISO 11500, ASTM D6304, ASTM D664 | Date of analysis: 2026-03-06
+      | Open reservoir, bottle filled at the sampling valve | Bottles: 250 mL PET, ultra clean
+      | Container type: glass, wide mouth | Lab reference 2026-4711, original report kept on file
+      | Copy to: maintenance control | Distribution: quality department, crew chief | Second copy for the customer
+      | Original: archive, copy: customer | Results reported as received
+      | Values in brackets are below the quantification limit | Results are given per mL
+      | Count by automatic particle counter | Blank corrected | Blank value subtracted from all counts
+      | Counter flushed with clean solvent before each sample | Sample homogenised, degassed and counted three times
+      | Mean of three counts | Volume counted: 3 x 10 mL | Shelf life of bottles: 2 years
+      | New bottles are sent with this report | Empty bottles enclosed | Please return the empty bottles
+      | Old fluid was disposed of by the customer | Filters changed on 2026-02-20
+      | Cart serviced on 2026-02-20, filter replaced | Wet weather during sampling | Training of samplers available
+      | Sampling kit no. 4, lot 12 | Expiry of reagent: 2027-01 | Control chart available
+      | The results are considered confidential | Signed electronically, valid without signature
+      | No part of this report may be copied | For questions call the laboratory
+      | Your sample was analysed as requested | Results of the acid number follow separately
+      | Acid number by potentiometric titration | The uncertainty of the result is 5 %
+      | Estimated uncertainty of counts: 10 % | Uncertain? Ask us | All times are local
+      | Temperature of sample when drawn: 35 °C | Contact: A. Person, tel. 12 34 56 | Analysis costs: see offer
+      | Invoice will be sent separately | Quality is our business | Independent laboratory since 1985
+      | Page 1 of 2, continued overleaf | Continued on next page | End of report | Ende des Prüfberichts
+      | Fin du rapport d'essai | Fin del informe de ensayo | Fine del rapporto di prova | Einde van het rapport
+      | Fim do relatório de ensaio | Prüfbericht Nr. 2026-17 | Rapport d'essai n° 17 | Informe de ensayo n.º 17
+      | Rapporto di prova n. 17 | Testrapport nr. 17 | Relatório de ensaio n.º 17 | Probenahme durch den Auftraggeber
+      | Proben ohne Beanstandung eingegangen | Analyse im Auftrag | Ergebnisse beziehen sich auf die Prüfgegenstände
+      | Akkreditiertes Prüflaboratorium | Laboratoire accrédité | Laboratorio acreditado | Laboratorio accreditato
+      | Geaccrediteerd laboratorium | Laboratório acreditado | Echantillon fourni par le client
+      | Muestra suministrada por el cliente | Campione fornito dal cliente | Monster aangeleverd door de klant
+      | Amostra fornecida pelo cliente | Kopie an Werkstatt | Copie à l'atelier | Copia al taller
+      | Copia per officina | Kopie aan werkplaats | Cópia para a oficina | Incertitude élargie k = 2
+      | Erweiterte Messunsicherheit k = 2 | Incertidumbre expandida k = 2 | Prelievo eseguito a caldo, pompa in moto
+      | Prélèvement à chaud, pompe en marche | Probe bei laufender Pumpe gezogen | Toma con bomba en marcha
+      | Colheita com a bomba a trabalhar | Monstername bij draaiende pomp`,
+  },
 };
 
 describe.each(Object.entries(SAID))("%s", (_, { holds, free }) => {

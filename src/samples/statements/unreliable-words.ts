@@ -112,7 +112,7 @@ const BAD = any([
   ...words`
   doubtful, questionable, dubious, suspect, suspicious, wrong, erroneous, faulty, falsified, distorted,
   inconclusive, uncertain(?!t), approximate, estimated?s?, guess(?:ed|es)?, typed from, extrapolated, placeholders?, affected, unofficial, informal,
-  aborted, interrupted, lost, carried over, frozen, fouled, washed off, under reserve, (?:dummy|demo|fictitious|made up|simulated|not real|fake|training|example|invented),
+  aborted, interrupted, lost, carried over, frozen, fouled, washed off, under reserve, (?:dummy|demo|fictitious|made up|simulated|not real|fake|invented),
   broken?(?! down), cracked, damaged, mixed up, swapped, interchanged, mis ?labell?ed, unmarked, 
   unreadable, leak(?:s|ed|ing|y)?(?! (?:check|test)s?),
   fraglich\p{L}*, zweifelhaft\p{L}*, unsicher\p{L}*, falsch\p{L}*, fehlerhaft\p{L}*, verfae?lscht\p{L}*, geschae?tzt\p{L}*, abgetippt,
@@ -122,7 +122,7 @@ const BAD = any([
   casse\p{L}*, brise\p{L}*, endommage\p{L}*, fui(?:t|ent)?, fuyai\p{L}*, souille\p{L}*, interverti\p{L}*, illisibles?, sous reserve,
   dudos[oa]s?, fals[oa]s?, inciert[oa]s?, estimad[oa]s?, interrumpid[oa]s?, perdid[oa]s?, extraviad[oa]s?, congelad[oa]s?, ficticios?, rot[oa]s?, rompieron, danad[oa]s?,
   intercambiad[oa]s?, confundid[oa]s?, ilegibles?, con (?:reserva|riserva),
-  dubbi[oae]?, errat[oaie], falsat[oaie], incert[oaie]s?, stimat[oaie], interrott[oaie], smarrit[oaie], congelat[oaie], pers[oaie], di prova, rott[aeio], danneggiat[aeio],
+  dubbi[oae]?, errat[oaie], falsat[oaie], incert[oaie]s?, stimat[oaie], interrott[oaie], smarrit[oaie], congelat[oaie], pers[oaie], rott[aeio], danneggiat[aeio],
   scambiat[aeio], illeggibil[ei],
   twijfelachtig\p{L}*, onzeker\p{L}*, overgetypt, fout\p{L}*, geschat\p{L}*, afgebroken, zoekgeraakt, bevroren, gebroken, kapotte?,
   beschadigde?, lek(?:ten?|ken(?:de)?)?, gelekt, verwisselde?, onleesba\p{L}*, onder voorbehoud,
@@ -258,5 +258,7 @@ export const UNRELIABLE: readonly string[] = [
   `air in (?:the )?${COUNTER}`,
   "(?:specimen|muster|beispiel|voorbeeld) ?(?:reports?|bericht|daten|gegevens)",
   "test data only",
+  "(?:training|example) (?:data|results?|samples?|values?|reports?)",
+  "dati di prova",
   `(?:${SAMPLE}|${DRAWN}) (?:${FILL}){0,2}${OTHER_PLACE}`,
 ];
