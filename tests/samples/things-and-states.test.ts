@@ -191,8 +191,7 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       | Calibration overdue | QC sample failed | Control sample out of range | Reagent was exhausted
       | Titration could not be finished | Water content uncertain, titrator unstable | Result is an estimate
       | All figures estimated | Bottle label illegible | Wrong label on bottle | Sample identity uncertain
-      | Two samples were swapped | Carts may have been swapped | Sample contains visible metal
-      | Metal particles visible in all samples | Rust flakes in the sample
+      | Two samples were swapped | Carts may have been swapped | Rust flakes in the sample
       | Water droplets at the bottom of all bottles | Fluid is cloudy in both bottles | Fluid smells of fuel
       | Strange smell in all samples | Fluid should be changed | Filter must be replaced | Change the fluid
       | Purify the fluid | Cart must not be used | Cart unserviceable | Do not connect | Not fit for use
@@ -320,9 +319,9 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       | Test failed | Meter reading unstable | Syringe contaminated | Glassware not dry | Sample frozen in transit
       | All results under reserve | Ergebnisse unter Vorbehalt | Messwerte unplausibel | Probe eingefroren
       | Flasche ohne Deckel | Bericht ungültig | Résultats sujets à caution | Mesure non fiable | Échantillon gelé
-      | Flacon sans bouchon | Rapport remplacé | Resultados poco fiables | Botella sin tapón
-      | Risultati inattendibili | Misura errata | Flacone senza tappo | Resultaten onbetrouwbaar | Fles zonder dop
-      | Rapport vervangen | Resultados pouco fiáveis | Frasco sem tampa`,
+      | Flacon sans bouchon | Resultados poco fiables | Botella sin tapón | Risultati inattendibili | Misura errata
+      | Flacone senza tappo | Resultaten onbetrouwbaar | Fles zonder dop | Rapport vervangen
+      | Resultados pouco fiáveis | Frasco sem tampa`,
     free: lines`
       Counters were serviced in January | Sample bottle capped and sealed | Fluid level in bottle sufficient
       | Sampled from the pressure line while circulating | First count 1000, second count 1020

@@ -17,8 +17,12 @@ export const listed = (of: (words: StatementWords) => readonly string[]) => [
 const LETTER =
   "[^\\0-@[-`{-\\xBF×÷\\u2000-\\u2BFF\\u3000-\\u3004\\u3008-\\u3020\\uE000-\\uF8FF\\uFF00-\\uFF20]";
 const LETTER_OR_FIGURE = LETTER.replace("0-@", "0-/:-@");
+/** Nothing is captured in a text, so a list writes its groups without saying so. */
 const short = (words: string) =>
-  words.replaceAll("[\\p{L}\\p{N}]", LETTER_OR_FIGURE).replaceAll("\\p{L}", LETTER);
+  words
+    .replace(/(?<!\\)\((?!\?)/g, "(?:")
+    .replaceAll("[\\p{L}\\p{N}]", LETTER_OR_FIGURE)
+    .replaceAll("\\p{L}", LETTER);
 /** A pattern for whole words of a text that is {@link plain}. */
 export const whole = (words: string) =>
   new RegExp(`(?<!${LETTER_OR_FIGURE})${short(words)}(?!${LETTER_OR_FIGURE})`, "gu");
@@ -54,10 +58,9 @@ const ARE =
   "(?:are|will be|get|werden|sont|seront|se|seran|son|sono|vengono|saranno|worden|zullen|sao|serao|(?:was|were) (?=counted|retested|repeated))";
 /** What is done with such samples whenever there are any. "volume" stands for a dilution in lines around a table. */
 const IS_DONE = anyOf(words`
-  (?:reported|communicated|notified|phoned|telephoned|e ?mailed|sent|announced)(?! (?:below|above|here|in)), informed, repeated, (?:drawn|taken|counted|measured) again, re ?tested, counted twice,
-  marked, flagged, kept, replaced, returned, volume, gemeldet, mitgeteilt, wiederholt, gekennzeichnet, ersetzt, communiqu\p{L}*, signale\p{L}*, repete\p{L}*,
-  remplace\p{L}*, comunic\p{L}*, inform[ae]\p{L}*, notific\p{L}*, repit\p{L}*, repetid\p{L}*, segnalat\p{L}*, ripetut\p{L}*, gemeld, doorgegeven, herhaald,
-  vervangen, dilu\p{L}*, verdu\p{L}*`);
+  (?:reported|comm?uni[cq]~|notif~|phoned|telephoned|e ?mailed|sent|announced)(?! (?:below|above|here|in)), inform~, rep(?:ea|e|i)t~, (?:drawn|taken|counted|measured) again,
+  re ?tested, counted twice, marked, flagged, kept, rem?plac~, returned, volume, gemeld~, mitgeteilt, wiederholt, gekennzeichnet, ersetzt, s[ei]gn?al~, ripetut~,
+  doorgegeven, herhaald, vervangen, dilu~, verdu~`);
 const BEFORE = "(?:before|vor|avant|antes|prima|voor)";
 const THING = anyOf([RESULT, BOTTLE, SAMPLE]);
 /** "Abnormal results are reported by telephone" is said of no result in particular, unless one is named after it. */

@@ -114,7 +114,7 @@ const ALL_OF_THEM = once(`${QUANTITY} (?:${FILL}){0,2}(?:${SAMPLE}|${BOTTLE}|${R
 const ORDER = once(
   anyOf(
     listed(({ rejecting }) => rejecting).filter((word) =>
-      /^(?:do not|not|nicht|ne pas|no|non|niet|nao|\(\?:must)\b/.test(word),
+      /^(?:do not|not|nicht|ne pas|no|non|niet|nao|\(must)\b/.test(word),
     ),
   ),
 );
@@ -140,16 +140,16 @@ const MEANING = /^(?:\p{L}+ )?[\uE000\uE001\uE003] ?: ?[^\d\uE004]+$/u;
 const EXPLAINS = new RegExp(
   `^\\W*(?:[*†‡#]|(?!nb|ps|re)\\p{L}{1,2} ?: |(?:the |die )?(?:previous|earlier|former|prior|vorherige|fruhere)\\p{L}* (?:${FILL}){0,1}(?:${SAMPLE}|${RESULT})(?: ?:|$))|[?]|\\b(?:${[
     ...words`
-      (?<!not )mark(?:ed|s), highlight\p{L}*, bold, italics?, asterisk, flag(?:ged|s)?, denote[ds]?, indicated (?:by|with|in), shaded,
-      underlined, colou?red, in (?:red|colou?r|brackets|parentheses|klammern), entre parenthes\p{L}*, tra parentesi, entre parentesis, fett,
-      kursiv, gekennzeichnet, markiert, criteri\p{L}*, legende?, legenda, leyenda, key`,
+      (?<!not )mark(?:ed|s), highlight~, bold, italics?, asterisk, flag(?:ged|s)?, denote[ds]?, indicated (?:by|with|in), shaded,
+      underlined, colou?red, in (?:red|colou?r|brackets|parentheses|klammern), entre parenthes~, tra parentesi, entre parentesis, fett,
+      kursiv, gekennzeichnet, markiert, criteri~, legende?, legenda, leyenda, key`,
     ...words`
       if, when(?! (?:\p{L}+ )?(?:received|arrived|opened|delivered|unpacked)), whenever, whether, in case, unless, wenn, falls, sofern, si, se (?:il|i|un|o|os|as), caso, indien`,
     ...words`
       are (?:available|sent|given|reported|issued) (?:on request|by (?:e ?mail|post|phone|telephone|fax)),
-      (?:changes?|alterations?|modifications?) (?:\p{L}+ )?(?:make|render|void)s?, without (?:a |the )?(?:signature|stamp|written), liab\p{L}*, responsib\p{L}*, haft(?:et|ung), gewahr\p{L}*, responsab\p{L}*,
-      aansprakelijk\p{L}*, complain\p{L}*, reklamation\p{L}*, reclam\p{L}*, (?!reproducib)reprod\p{L}*, copie[ds]?, copied, vervielfaltig\p{L}*, auszugsweise, riprod\p{L}*,
-      gereproduceerd, vermenigvuldig\p{L}*, advertis\p{L}*, legal, court, (?:provided|supplied|given|stated) by (?:the )?(?:customer|client|applicant)`,
+      (?:changes?|alterations?|modifications?) (?:\p{L}+ )?(?:make|render|void)s?, without (?:a |the )?(?:signature|stamp|written), liab~, responsib~, haft(?:et|ung), gewahr~, responsab~,
+      aansprakelijk~, complain~, reklamation~, reclam~, (?!reproducib)reprod~, copie[ds]?, copied, vervielfaltig~, auszugsweise, riprod~,
+      gereproduceerd, vermenigvuldig~, advertis~, legal, court, (?:provided|supplied|given|stated) by (?:the )?(?:customer|client|applicant)`,
     "(?:below|above|under|over|less than|more than|greater than|unter|uber|sous|sotto|onder|boven|abaixo de|inferieure?s? a|superieure?s? a) [<>]? ?\\d[\\d.,]*(?![\\d.,]| ?[uμ]m)",
   ].join("|")})(?![\\p{L}\\p{N}])`,
   "u",
