@@ -165,18 +165,18 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       Do not trust these numbers | Wrong bottles used | Bottles were not rinsed | Bottles reused from other carts
       | Samples drawn cold without circulation | Pump was off during sampling | Sample contaminated during handling
       | Water got into the bottles | Rain water entered the bottles | Test aborted | Test not completed
-      | Analysis incomplete | Values are placeholders | Copy of last month's results | To be confirmed | Demo data
-      | Beispieldaten | Données fictives | Datos ficticios | Dati di prova | Voorbeeldgegevens | Dados fictícios
-      | Test data only | Report withdrawn | Bericht zurückgezogen | Rapport annulé | Informe anulado
-      | Rapporto ritirato | Rapport ingetrokken | Relatório cancelado | Corrected report follows
-      | Samples smell burnt | Samples from wrong cart | Bottle caps were loose | Bottles not sealed
-      | Results are wrong | These results are not correct | Numbers are guesses | Counting was interrupted
+      | Analysis incomplete | Values are placeholders | To be confirmed | Demo data | Beispieldaten
+      | Données fictives | Datos ficticios | Dati di prova | Voorbeeldgegevens | Dados fictícios | Test data only
+      | Report withdrawn | Bericht zurückgezogen | Rapport annulé | Informe anulado | Rapporto ritirato
+      | Rapport ingetrokken | Relatório cancelado | Corrected report follows | Samples smell burnt
+      | Samples from wrong cart | Bottle caps were loose | Bottles not sealed | Results are wrong
+      | These results are not correct | Numbers are guesses | Counting was interrupted
       | Particle counter was not cleaned | The counter was not calibrated | Values extrapolated
       | Not the final values | Awaiting confirmation | Counts are suspect | Samples unsuitable for analysis
       | Probe unbrauchbar | Échantillon inexploitable | Muestra no válida | Campione non valido | Monster onbruikbaar
       | Amostra inválida | The water result is wrong | Water results unreliable because of humidity
       | Acid number could not be measured reliably | Samples taken from the reservoir drain | Probe aus dem Ablass
-      | Échantillon prélevé à la purge | Zirkulation war aus | Sampled without flow`,
+      | Échantillon prélevé à la purge | Zirkulation war aus`,
     free: lines`
       `,
   },
@@ -191,9 +191,8 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       | Calibration overdue | QC sample failed | Control sample out of range | Reagent was exhausted
       | Titration could not be finished | Water content uncertain, titrator unstable | Result is an estimate
       | All figures estimated | Bottle label illegible | Wrong label on bottle | Sample identity uncertain
-      | Two samples were swapped | Carts may have been swapped | Rust flakes in the sample
-      | Water droplets at the bottom of all bottles | Fluid is cloudy in both bottles | Fluid smells of fuel
-      | Strange smell in all samples | Fluid should be changed | Filter must be replaced | Change the fluid
+      | Two samples were swapped | Rust flakes in the sample | Water droplets at the bottom of all bottles
+      | Fluid is cloudy in both bottles | Fluid should be changed | Filter must be replaced | Change the fluid
       | Purify the fluid | Cart must not be used | Cart unserviceable | Do not connect | Not fit for use
       | Taken from the drain valve | Sampled from the bottom of the tank | Samples drawn with pump stopped
       | Fluid was not circulating during sampling | Samples drawn without flushing the valve
@@ -226,9 +225,9 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       | Flasche undicht angekommen | Deckel war locker | Zähler verstopft | Sensor verschmutzt | Leerwert zu hoch
       | Kontrollprobe außerhalb der Toleranz | Kalibrierung überfällig | Zählungen streuen stark
       | Doppelbestimmung weicht ab | Wassergehalt unsicher | Proben sind trüb | Freies Wasser in allen Flaschen
-      | Späne in der Probe | Riecht verbrannt | Probe aus dem Tankablass | Pumpe lief nicht | Ohne Umlauf gezogen
-      | Öl wechseln | Filter tauschen | Wagen gesperrt | Nicht anschließen | Neue Proben erforderlich
-      | Prüfung abgebrochen | Ergebnis nur geschätzt | Zuordnung der Flaschen unklar | Endgültiger Bericht folgt`,
+      | Späne in der Probe | Probe aus dem Tankablass | Pumpe lief nicht | Öl wechseln | Filter tauschen
+      | Wagen gesperrt | Nicht anschließen | Neue Proben erforderlich | Prüfung abgebrochen | Ergebnis nur geschätzt
+      | Zuordnung der Flaschen unklar | Endgültiger Bericht folgt`,
     free: lines`
       Die Flaschen wurden stehend gelagert | Werte geprüft | Ergebnis bestätigt | Flaschen dicht angekommen
       | Deckel fest | Zähler gereinigt | Leerwert abgezogen | Kontrollprobe in Ordnung
@@ -243,7 +242,7 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       Valeurs recopiées, non contrôlées | Résultats à confirmer | Flacon ouvert à la réception
       | Bouchon mal serré, fuite | Compteur bouché | Capteur sale | Blanc trop élevé | Étalonnage dépassé
       | Les comptages ne concordent pas | Teneur en eau incertaine | Échantillons troubles
-      | Eau libre dans tous les flacons | Copeaux dans l'échantillon | Odeur de brûlé | Prélevé à la purge
+      | Eau libre dans tous les flacons | Copeaux dans l'échantillon | Prélevé à la purge
       | Pompe arrêtée pendant le prélèvement | Vidanger le fluide | Remplacer le filtre | Chariot à ne pas raccorder
       | Nouveau prélèvement demandé | Essai interrompu | Valeurs estimées | Flacons intervertis
       | Rapport définitif à suivre`,
@@ -259,9 +258,9 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
     holds: lines`
       Resultados por confirmar | Frasco abierto a la recepción | Tapón flojo | Contador obstruido | Sensor sucio
       | Blanco demasiado alto | Calibración caducada | Los recuentos no coinciden | Contenido de agua dudoso
-      | Muestras turbias | Agua libre en todas las botellas | Virutas en la muestra | Olor a quemado
-      | Tomada de la purga | Bomba parada durante el muestreo | Cambiar el fluido | Sustituir el filtro
-      | No conectar el carro | Ensayo interrumpido | Valores estimados | Muestras intercambiadas`,
+      | Muestras turbias | Agua libre en todas las botellas | Virutas en la muestra | Tomada de la purga
+      | Bomba parada durante el muestreo | Cambiar el fluido | Sustituir el filtro | No conectar el carro
+      | Ensayo interrumpido | Valores estimados | Muestras intercambiadas`,
     free: lines`
       Valores comprobados | Resultados confirmados | Frascos cerrados a la recepción | Contador limpio
       | Sensor limpio | Calibración válida hasta mayo de 2027 | Los recuentos coinciden | Incertidumbre 10 %
@@ -274,9 +273,9 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       Valori copiati a mano, non controllati | Risultati da confermare | Flacone aperto al ricevimento
       | Tappo lento, perdita | Contatore ostruito | Sensore sporco | Bianco troppo alto | Taratura scaduta
       | I conteggi non concordano | Contenuto d'acqua incerto | Campioni torbidi | Acqua libera in tutti i flaconi
-      | Trucioli nel campione | Odore di bruciato | Prelevato dallo scarico | Pompa ferma durante il prelievo
-      | Sostituire il fluido | Cambiare il filtro | Non collegare il carrello | Nuovo campione richiesto
-      | Prova interrotta | Valori stimati | Flaconi scambiati`,
+      | Trucioli nel campione | Prelevato dallo scarico | Pompa ferma durante il prelievo | Sostituire il fluido
+      | Cambiare il filtro | Non collegare il carrello | Nuovo campione richiesto | Prova interrotta | Valori stimati
+      | Flaconi scambiati`,
     free: lines`
       Valori controllati | Risultati confermati | Flaconi chiusi al ricevimento | Contatore pulito
       | Taratura valida fino a maggio 2027 | I conteggi concordano | Incertezza 10 % | Campioni limpidi
@@ -288,8 +287,8 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       Waarden overgetypt, niet gecontroleerd | Resultaten nog te bevestigen | Fles open ontvangen | Dop zat los
       | Teller verstopt | Sensor vuil | Blanco te hoog | Kalibratie verlopen | De tellingen komen niet overeen
       | Watergehalte onzeker | Monsters zijn troebel | Vrij water in alle flessen | Metaalspanen in het monster
-      | Ruikt verbrand | Genomen uit de aftap | Pomp stond stil | Vloeistof verversen | Filter vervangen
-      | Kar niet aansluiten | Nieuw monster nodig | Proef afgebroken | Waarden geschat | Flessen verwisseld`,
+      | Genomen uit de aftap | Pomp stond stil | Vloeistof verversen | Filter vervangen | Kar niet aansluiten
+      | Nieuw monster nodig | Proef afgebroken | Waarden geschat | Flessen verwisseld`,
     free: lines`
       Waarden gecontroleerd | Resultaten bevestigd | Flessen gesloten ontvangen | Teller schoon
       | Kalibratie geldig tot mei 2027 | De tellingen komen overeen | Onzekerheid 10 % | Monsters zijn helder
@@ -301,9 +300,8 @@ const SAID: Record<string, { readonly holds: readonly string[]; readonly free: r
       Valores copiados, não conferidos | Resultados a confirmar | Frasco aberto na recepção | Tampa solta
       | Contador entupido | Sensor sujo | Branco muito alto | Calibração vencida | As contagens não coincidem
       | Teor de água incerto | Amostras turvas | Água livre em todos os frascos | Limalha na amostra
-      | Cheiro a queimado | Colhida no dreno | Bomba parada durante a colheita | Trocar o fluido
-      | Substituir o filtro | Não ligar o carro | Nova amostra necessária | Ensaio interrompido | Valores estimados
-      | Frascos trocados`,
+      | Colhida no dreno | Bomba parada durante a colheita | Trocar o fluido | Substituir o filtro
+      | Não ligar o carro | Nova amostra necessária | Ensaio interrompido | Valores estimados | Frascos trocados`,
     free: lines`
       Valores conferidos | Resultados confirmados | Frascos fechados na recepção | Contador limpo
       | Calibração válida até maio de 2027 | As contagens coincidem | Incerteza 10 % | Amostras límpidas

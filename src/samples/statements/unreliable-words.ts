@@ -44,7 +44,7 @@ export const COUNTER = any(words`
 const THING = any([RESULT, BOTTLE, SAMPLE, COUNTER]);
 
 /** Words that turn round what follows. */
-const NOT = "(not|never|hardly|nicht|wenig|non|pas|peu|no|poco|niet|weinig|nao|pouco)";
+const NOT = "(not|never|nicht|wenig|non|pas|peu|no|poco|niet|weinig|nao|pouco)";
 
 /** What turns a sentence round, joins another to it, or says it of some cases only. */
 const TURNS = words`
@@ -146,10 +146,6 @@ const STORED = [
 /** Solids, and water, that somebody found in bottles. */
 const MATTER =
   "(chips|flakes|slivers|shavings|swarf|filings|debris|rust|sludge|sediment|grit|\\p{L}*spae?ne|rost|schlamm|bodensatz|copeaux|limaille|rouille|boues?|virutas|limaduras|lodo|sedimentos?|trucioli|limatura|ruggine|morchia|\\p{L}*spanen|roest|slib|bezinksel|limalhas?|aparas|ferrugem|(rain )?water|regen|(regen)?wasser|eau|agua|acqua)";
-const BURNT =
-  "(burn(t|ed)|acrid|rancid|fuel|solvent|diesel|kerosene|petrol|verbrann?[td]|brule|quemado|bruciato|queimado)";
-/** What the nose finds. */
-const SMELL = `((smell(s|ed)?|odou?r|riecht|geruch|odeur|olor|odore|ruikt|geur|cheiro) (${FILL}){0,1}${BURNT}|(strange|foul|unusual|burnt) (smell|odou?r))`;
 const IN = "(in|into|at|on|entered|im|am|dans|au|en|nei|nelle|nel|em|nos?|nas?)";
 const FOUND = `(metal(lic)? )?${MATTER} (${FILL}){0,2}${IN} (${FILL}){0,5}?(${BOTTLE}|${SAMPLE})(?! by)`;
 
@@ -180,27 +176,21 @@ const NO_RELIANCE = [
   "(not|can not|never) (to )?(rely|act|be relied) (on|upon)",
   `(could|can) not (be )?(verify|verified|confirm|confirmed|reproduced?|measured|determined|counted)( (these|this|the))?( ${RESULT})?`,
   `${RESULT} (\\p{L}+ ){0,4}with (\\p{L}+ )?(caution|care|reservations?)`,
-  `(copy of|copied from|same as) (the )?(last|previous|earlier|old)\\p{L}* (\\p{L}+('s)? )?${RESULT}`,
   ...words`treat(ed)? with caution, cross contamination between samples, water ingress, condensation in`,
 ];
 const MISTAKEN = [
-  "(carts?|circuits?|wagen) (\\p{L}+ ){0,3}(swapped|mixed up|interchanged|vertauscht|verwechselt)",
   "(report|entry|typing|copying) (contains |has )?(an? )?(errors?|mistakes?)",
   ...words`errors? in (this|the) report, fehler im bericht, erratum, errata, corrigendum`,
   "((sample|cart|bottle) numbers?|identity|assignment|origin|dates?|zuordnung|herkunft)( (of|der|des|of the) \\p{L}+)? (\\p{L}+ ){0,2}(assumed|estimated|guessed|uncertain|unclear|unknown|not certain|not clear|wrong|unklar|unsicher|fraglich)",
   "(labels?|eti[qck]\\p{L}*|rotulos?) (\\p{L}+ ){0,1}(missing|lost|fell off|fehl\\p{L}*|manqu\\p{L}*|perdu\\p{L}*|perdid\\p{L}*|manca\\p{L}*|ontbrek\\p{L}*|em falta)",
   "falta[nm] (\\p{L}+ )?etiquetas?",
 ];
-const WITHOUT_FLOW =
-  "(without|ohne|sans|sin|senza|zonder|sem) (flow|zirkulation|umlauf|durchfluss|circul\\p{L}+|circol\\p{L}+|debit|flujo|caudal|flusso|doorstroming|fluxo)";
 /** What flows is sampled, and what stood still shows nothing of the circuit. */
 const NOT_FLOWING = [
   "not (running|circulating|flowing|operating|flushed)( (when|while|during|at|before))? (\\p{L}+ )?(sampl\\p{L}*|drawn|drawing)",
   `${SAMPLE} (${FILL}){0,3}(without (flushing|circulation)|from (the |a )?(stationary|standing|stagnant))`,
   "sampling (valve|port) (\\p{L}+ )?not flushed",
   "(pump|circulation|flow|pumpe|zirkulation|umlauf|pompe|bomba|pompa|pomp) (was |were |war |lief |stond )?(off|stopped|aus|nicht|arretee|parada|ferma|stil)(?! (after|nach))",
-  `${DRAWN} ${WITHOUT_FLOW}`,
-  `${WITHOUT_FLOW} ${DRAWN}`,
 ];
 
 /** Where a bottle shows what has settled, or another fluid. */
@@ -226,7 +216,6 @@ export const UNRELIABLE: readonly string[] = [
   `(insufficient|too little|not enough) (sample|fluid|volume|oil)`,
   any(STORED),
   FOUND,
-  SMELL,
   any(REPEAT),
   any(NO_RELIANCE),
   any(MISTAKEN),
