@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
@@ -101,6 +102,22 @@ describe("siltbook merge", () => {
     writeFileSync(at(name), edit(readFileSync(from, "utf8")));
     return at(name);
   };
+  /** The shard with the cart that is not fit. */
+  const withFaulty = () =>
+    shards.find((file) => readFileSync(file, "utf8").includes('{"cart":"C-6"')) as string;
+  /** The lines of a shard changed one by one, with a last line that fits them. */
+  const resummed = (
+    text: string,
+    edit: (line: { cart?: string; part: { rows: { verdict: string }[] } }) => object,
+  ) => {
+    const lines = text
+      .trim()
+      .split("\n")
+      .map((line) => JSON.parse(line));
+    const end = lines.pop();
+    const body = lines.map((line) => `${JSON.stringify(edit(line))}\n`).join("");
+    return `${body}${JSON.stringify({ ...end, sha256: createHash("sha256").update(body).digest("hex") })}\n`;
+  };
   const FAULTS: readonly (readonly [string, () => Promise<string[]>, readonly RegExp[]])[] = [
     ["a shard is missing", async () => shards.slice(0, 2), [/: missing: shard 3\/3$/m]],
     ["two are missing", async () => [shards[1] as string], [/missing: shard 1\/3, shard 3\/3/]],
@@ -180,6 +197,30 @@ describe("siltbook merge", () => {
       ],
       [/better\.jsonl: was changed after it was written/],
     ],
+    ...(
+      [
+        [
+          "another verdict than its record",
+          (rows) => rows.map((row) => ({ ...row, verdict: "fit", stands: "fit" })),
+        ],
+        ["a circuit milder than its verdict", (rows) => rows.map((row) => ({ ...row, stands: "fit" }))],
+        ["nothing of a circuit that it has a record of", () => []],
+      ] satisfies [string, (rows: { readonly verdict: string }[]) => object[]][]
+    ).map(
+      ([what, edit]) =>
+        [
+          `one says ${what}, and its sum was made again`,
+          async () => [
+            ...shards.filter((file) => file !== withFaulty()),
+            edited("forged.jsonl", withFaulty(), (text) =>
+              resummed(text, (line) =>
+                line.cart === "C-6" ? { ...line, part: { ...line.part, rows: edit(line.part.rows) } } : line,
+              ),
+            ),
+          ],
+          [/forged\.jsonl: says of cart C-6 what the records of its verdicts do not say/],
+        ] as const,
+    ),
     [
       "one holds the lines of another file too",
       async () => [

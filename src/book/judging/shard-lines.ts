@@ -1,8 +1,10 @@
 import { createHash } from "node:crypto";
+import { isDeepStrictEqual } from "node:util";
+import { compareVerdicts } from "../../fitness/index.js";
 import { type ByteSource, bytesOnDisk, IntakeError } from "../../intake/index.js";
-import { VERSION } from "../../provenance/index.js";
+import { shown, VERSION } from "../../provenance/index.js";
 import type { FleetFrame, FleetPart } from "./fleet-answer.js";
-import type { KeptInput, PackedRecord } from "./pack-record.js";
+import type { KeptInput, Listing, PackedRecord } from "./pack-record.js";
 import type { Shard } from "./shard.js";
 
 /** The first line of a shard: what all shards of a fleet have in common, but for the number. */
@@ -108,6 +110,9 @@ export function readShard(path: string): ShardFile {
     else if ("end" in value) end = value as { readonly end: number; readonly sha256: string };
     else {
       const { cart, part, records } = value as ShardCart;
+      if (head.isKept && !isAsRecorded(cart, part, records)) {
+        throw damaged(source, `says of cart ${shown(cart)} what the records of its verdicts do not say`);
+      }
       parts.push({ cart, part });
       for (const { inputs, bodies } of records) {
         for (const { sha256 } of JSON.parse(inputs) as KeptInput[]) named.set(sha256, cart);
@@ -121,6 +126,17 @@ export function readShard(path: string): ShardFile {
   if (end.sha256 !== hash.digest("hex")) throw damaged(source, "was changed after it was written");
   for (const sha256 of here) named.delete(sha256);
   return { file: source.file, head, parts, inputsNotHere: named };
+}
+
+/** What a merge prints of a cart is what it keeps: the same circuits with the same verdicts, which nobody's decision makes milder. */
+function isAsRecorded(cart: string, { rows }: FleetPart, records: readonly Listing[]): boolean {
+  const inOrder = (all: readonly Omit<Listing, "on">[]) =>
+    all.map((one) => JSON.stringify([one.cart, one.circuit, one.verdict])).sort();
+  return (
+    records.every((record) => record.cart === cart) &&
+    rows.every(({ stands, verdict }) => compareVerdicts(stands, verdict) >= 0) &&
+    isDeepStrictEqual(inOrder(rows), inOrder(records))
+  );
 }
 
 /** The records of a shard that was read, cart by cart. */
