@@ -28,8 +28,9 @@ function isDoubt(clause: string): boolean {
   const remarked = withSigns(clause, IN_REMARKS).text;
   if (MEANING.test(remarked) && !ALL_OF_THEM.test(clause)) return false;
   if (ORDER.test(clause)) return !OF_BOTTLES.test(clause);
+  if (remarked.includes(UNSAFE) || OF_SAMPLES.test(remarked)) return true;
   const plainly = VERDICT_LABEL.test(clause) ? remarked : withSigns(clause, ANYWHERE).text;
-  return remarked.includes(UNSAFE) || FIRST.test(plainly) || ALONE.test(plainly) || OF_SAMPLES.test(remarked);
+  return FIRST.test(plainly) || ALONE.test(plainly);
 }
 
 /** Whether a line says how results are marked, what is done on a condition, or under which terms a report may be used. */
@@ -63,8 +64,15 @@ export function namesInLine(line: string): string[] {
 
 const NAMED = "\uE004";
 
-/** A line in plain letters, with one sign for every name, and one word for what is seen in a bottle. */
+let lastLine = { line: "", text: "" };
+
+/** A line in plain letters, with one sign for every name, and one word for what is seen in a bottle. Several questions are asked about each. */
 function withNames(line: string): string {
+  if (lastLine.line !== line) lastLine = { line, text: inPlainLetters(line) };
+  return lastLine.text;
+}
+
+function inPlainLetters(line: string): string {
   const text = line
     .replace(STANDARD, " ")
     .replace(NUMBERED, "$1 9")
