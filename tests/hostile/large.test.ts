@@ -244,4 +244,12 @@ describe("files made to fill memory or time: each ends within a minute, in bound
     expect(code).toBe(2);
     expect(err).toMatch(/carts\.0\.cart: .*; and 9980 more\n$/);
   });
+
+  test("of 300,000 empty carts the first 10,000 are looked at", async () => {
+    const path = join(mkdtempSync(join(root, "large-")), "carts.json");
+    writeFileSync(path, `{"carts":[${"{},".repeat(299_999)}{}]}`);
+    const { code, err } = await run("import", "--book", join(root, "carts.siltbook"), "--carts", path);
+    expect(code).toBe(2);
+    expect(err).toMatch(/carts\.0\.cart: .*; and 19980 more among the first 10000\n$/);
+  });
 });

@@ -44,7 +44,9 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (hidden !== undefined) {
     throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
   }
-  const result = schema.safeParse(data);
+  const few = beginningOf(data);
+  const ofFew = few === undefined ? undefined : schema.safeParse(few);
+  const result = ofFew?.success === false ? ofFew : schema.safeParse(data);
   if (result.success) return result.data;
   const problems = result.error.issues
     .slice(0, MAX_SAID)
@@ -53,7 +55,20 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
         `${formatPath(issue.path)}: ${describeProblem(issue, (path) => describeFound(data, path))}${describeWhose(data, issue.path)}`,
     );
   const more = result.error.issues.length - problems.length;
-  throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
+  const where = result === ofFew ? ` among the first ${MAX_TRIED}` : "";
+  throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more${where}` : ""}`);
+}
+
+/** Millions of faults are more work than a file; what is wrong shows in so many carts or systems. */
+const MAX_TRIED = 10_000;
+
+/** The same with the beginning of a list that is longer than {@link MAX_TRIED}: what is wrong with it is wrong with the whole. */
+function beginningOf(data: unknown): object | undefined {
+  if (typeof data !== "object" || data === null || Array.isArray(data)) return undefined;
+  const [long] = Object.entries(data).filter(([, value]) => Array.isArray(value) && value.length > MAX_TRIED);
+  if (long === undefined) return undefined;
+  const [name, list] = long as [string, readonly unknown[]];
+  return { ...data, [name]: list.slice(0, MAX_TRIED) };
 }
 
 /** What a file that is written to be filled in holds where a person has to say something, with the question after it. */
