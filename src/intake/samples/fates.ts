@@ -12,9 +12,10 @@ import { type QuarantinePlace, readPlace } from "../quarantine/quarantine-place.
 import { keyOfMeasurand, statementsOf } from "../reports/statements.js";
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
-import { type Entry, type EntryOrSkipped, faultOfRow, type RowFault } from "./entry.js";
+import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
 import { difference, NamesOfTable } from "./names-of-table.js";
 import { entryNamer, type Identity, isNamed, type NamedEntry, readSample } from "./read-sample.js";
+import { tooManyRows } from "./too-many-rows.js";
 
 /** What became of one sample and the rows it is in. */
 export interface SampleFate {
@@ -186,29 +187,20 @@ interface Reading {
   readonly today: string | undefined;
 }
 
-/** A laboratory reports some dozens of results of a bottle, in several runs; more rows of one number are not one sample. */
-const MAX_ROWS_OF_SAMPLE = 1000;
-
-const FEWER_ROWS = `at most ${MAX_ROWS_OF_SAMPLE} rows of one sample; more of them bear this number`;
-
 /** Puts one sample together, checks it, and says what became of its rows. */
 function fatesOfSample(group: readonly NamedEntry[], reading: Reading): Fate[] {
   const { place, conventions, today } = reading;
-  if (group.length > MAX_ROWS_OF_SAMPLE) {
-    return group.flatMap((named) => {
-      const tooMany = named.entry.rows.map((row) => faultOfRow(row, FEWER_ROWS, "repeated-measurand"));
-      return setAside(place, named, [...named.faults, ...tooMany], conventions);
-    });
-  }
-  const read = readSample(place, group, conventions);
-  const fates = read.setAside.flatMap(({ named, faults }) => setAside(place, named, faults, conventions));
-  const { kept } = read;
+  const tooMany = tooManyRows(group);
+  const read = readSample(place, tooMany.length > 0 ? [] : group, conventions);
+  const fates = [...tooMany, ...read.setAside].flatMap(({ named, faults }) =>
+    setAside(place, named, faults, conventions),
+  );
   if (read.sample === undefined) return fates;
-  const entries = kept.map(({ entry }) => entry);
+  const entries = read.kept.map(({ entry }) => entry);
   const accepted = acceptedIn(entries);
   const sample = accepted.length === 0 ? read.sample : { ...read.sample, acceptedChecks: accepted };
   const findings = checkSample(sample, today).filter(({ code }) => !accepted.some((one) => one === code));
-  const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found, conventions);
+  const quarantine = (found: readonly Finding[]) => quarantineAll(place, read.kept, found, conventions);
   if (findings.length > 0) {
     for (const row of quarantine(findings)) fates.push({ kind: "quarantined", row });
     return fates;
