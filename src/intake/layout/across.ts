@@ -205,9 +205,10 @@ function turned(
     ...(units.length > 0 ? [`with the units in column ${inLetters(units)}`] : []),
     ...(unused.length > 0 ? [`and column ${inLetters(unused)} was not used`] : []),
   ];
-  const aroundOf = (some: readonly RawRow[]) => some.map((row) => ({ ...row, row: 0 }));
+  // A line below the columns of the samples is of all of them, as one above is.
+  const around = lines.map((row) => ({ ...row, row: 0 }));
   return {
-    lines: aroundOf(lines),
+    lines: around,
     source: {
       ...source,
       mergedDown: [],
@@ -221,7 +222,7 @@ function turned(
           .join(" "),
       })),
       isAcross: true,
-      around: aroundOf(lines.filter(({ row }) => row < first.row.row)),
+      around,
       assumptions: [...(source.assumptions ?? []), { code: "samples-across", message: said.join(", ") }],
       readAs: `${source.readAs}, a column for each sample`,
       rows: () => read,
