@@ -148,6 +148,16 @@ describe("a line among or below the rows that says what no column and no line ab
     expect(doubts(await read([TITLES, S1, "", said, S2]))).toEqual([both, line]);
   });
 
+  test.each([
+    "Fluid: n/a",
+    "Fluid: see column",
+    "Sampling point: see label",
+    "Flowing: as agreed",
+    "Method: ASTM D6304",
+  ])("says nothing of them: %s", async (said) => {
+    expect(doubts(await read([TITLES, S1, said]))).toEqual([[["S-1", undefined]], []]);
+  });
+
   test.each<[string, string[], object?]>([
     ["a column", [`${TITLES},fluid`, `${S1},MIL-PRF-5606`, "Fluid: AS1241 Type IV"]],
     ["a line above", ["Fluid: MIL-PRF-5606", TITLES, S1, "Fluid: MIL-PRF-5606"]],

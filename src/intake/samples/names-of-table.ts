@@ -27,17 +27,17 @@ import {
   type RowFault,
   unreadEntry,
 } from "./entry.js";
-import { type Identity, isNamed, type NamedEntry } from "./read-sample.js";
+import { type Identity, isNamed, type NamedEntry, namesNoFluid } from "./read-sample.js";
 
 /** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
 export function saidAround({ names = [] }: Table): readonly NameAround[] {
-  return names.filter(({ kind, cell, hasColumn }) => {
-    if (hasColumn) return false;
-    if (!isOfFilling(kind)) return true;
-    if (kind === "colour" && isColour(textOf(cell))) return true;
-    const { findings, notUnderstood } = readDescription(kind, textOf(cell));
-    return findings.length > 0 && notUnderstood.length === 0;
-  });
+  return names.filter((name) => !name.hasColumn && (!isOfFilling(name.kind) || isUnderstood(name)));
+}
+
+function isUnderstood({ kind, cell }: NameAround): boolean {
+  if (kind === "colour" && isColour(textOf(cell))) return true;
+  const { findings, notUnderstood } = readDescription(kind, textOf(cell));
+  return findings.length > 0 && notUnderstood.length === 0;
 }
 
 /** "Black" under a colour is asked about; "by eye" and the number of a scale name none. */
@@ -90,11 +90,13 @@ export class NamesOfTable {
     if (shape === "block") return undefined;
     const inColumns = kindsIn(columns);
     const fixed: Partial<Record<string, string | undefined>> = this.map?.fixed ?? {};
-    for (const { kind, cell } of namesInLine(row, namer(this.map))) {
+    for (const name of namesInLine(row, namer(this.map))) {
+      const { kind, cell } = name;
       if (inColumns.has(kind)) continue;
       const settled = fixed[kind];
+      const says = kind === "fluid" ? !namesNoFluid(textOf(cell)) : isOfFilling(kind) && isUnderstood(name);
       if (settled !== undefined) this.#mustAgree(kind, settled, textOf(cell), row.row);
-      else if ((kind === "fluid" || isOfFilling(kind)) && !this.#around.has(kind))
+      else if (says && !this.#around.has(kind))
         return {
           entry: unreadEntry(row, fixedNaming(this.map), faultOfRow(row, OF_WHICH_ROWS, "table-in-doubt")),
         };

@@ -103,7 +103,7 @@ function readName(kind: (typeof NAMES)[number], written: string, { names }: Conv
 }
 
 /** "n/a" and dashes; that a fluid is unknown is said of it, and settled by a person. */
-function namesNoFluid(text: string): boolean {
+export function namesNoFluid(text: string): boolean {
   return isNotReported(text) && !/^un/i.test(text);
 }
 
