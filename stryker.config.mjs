@@ -6,7 +6,7 @@ export default {
   // What runs only while files are loaded would need every test anew, and a file that fails to load would pass for alive.
   ignoreStatic: true,
   concurrency: 1,
-  timeoutMS: 3_000,
+  timeoutMS: 20_000,
   timeoutFactor: 1,
   reporters: ["clear-text", "json", "progress-append-only"],
   clearTextReporter: { allowColor: false, logTests: false },
