@@ -6,6 +6,7 @@ import { checkSample, type Finding } from "../checks/checks.js";
 import { CHECKS, type CheckCode, type NotSampleRow, type QuarantinedRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { type Conventions, keyOf, type Survey, survey } from "../layout/conventions.js";
+import type { Identity } from "../layout/identity.js";
 import type { Meaning } from "../layout/meaning.js";
 import type { NamedSamples, Table } from "../layout/tables.js";
 import { type QuarantinePlace, readPlace } from "../quarantine/quarantine-place.js";
@@ -14,7 +15,7 @@ import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
 import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
 import { difference, NamesOfTable } from "./names-of-table.js";
-import { entryNamer, type Identity, isNamed, type NamedEntry, readSample } from "./read-sample.js";
+import { entryNamer, isNamed, type NamedEntry, readSample } from "./read-sample.js";
 import { tooManyRows } from "./too-many-rows.js";
 
 /** What became of one sample and the rows it is in. */

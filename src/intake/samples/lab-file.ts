@@ -4,6 +4,7 @@ import { type ByteSource, bytesInMemory } from "../bytes/bytes.js";
 import { type NotSampleRow, type QuarantinedRow, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { hasLostMu } from "../layout/count-titles.js";
+import type { Identity } from "../layout/identity.js";
 import type { Shape } from "../layout/layout.js";
 import { isMeasurand, isOfBottle, type Meaning } from "../layout/meaning.js";
 import type { TitledColumn } from "../layout/namer.js";
@@ -13,7 +14,6 @@ import { type RowSource, textOf } from "../rows/row.js";
 import { type Fate, hasOneOf, namedSamplesIn, namesByRow, type ReadOptions, readTable } from "./fates.js";
 import { faultOutsideTables } from "./lines-around.js";
 import { bottleOf, numberOf, saidAround } from "./names-of-table.js";
-import type { Identity } from "./read-sample.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {

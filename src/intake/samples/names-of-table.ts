@@ -3,6 +3,7 @@ import { readColour, tryParseFluidSpecification } from "../../fluids/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
+import type { Identity } from "../layout/identity.js";
 import type { Layout } from "../layout/layout.js";
 import { kindsIn, type Naming } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
@@ -27,14 +28,15 @@ import {
   type RowFault,
   unreadEntry,
 } from "./entry.js";
-import { type Identity, isNamed, type NamedEntry, namesNoFluid } from "./read-sample.js";
+import { isNamed, type NamedEntry, namesNoFluid } from "./read-sample.js";
 
 /** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
 export function saidAround({ names = [] }: Table): readonly NameAround[] {
-  return names.filter((name) => !name.hasColumn && (!isOfFilling(name.kind) || isUnderstood(name)));
+  return names.filter((name) => !name.hasColumn && isUnderstood(name));
 }
 
 function isUnderstood({ kind, cell }: NameAround): boolean {
+  if (!isOfFilling(kind)) return true;
   if (kind === "colour" && isColour(textOf(cell))) return true;
   const { findings, notUnderstood } = readDescription(kind, textOf(cell));
   return findings.length > 0 && notUnderstood.length === 0;

@@ -7,6 +7,7 @@ import { gatherResults } from "../cells/results.js";
 import type { IssueCode } from "../checks/issue.js";
 import { plainName } from "../layout/column-map.js";
 import type { Conventions } from "../layout/conventions.js";
+import type { Identity } from "../layout/identity.js";
 import { type Naming, NEEDED_NAMING } from "../layout/meaning.js";
 import { namesNoSample } from "../layout/title-words.js";
 import { remembering } from "../rows/remembering.js";
@@ -21,22 +22,6 @@ import {
   type ReportedResult,
   type RowFault,
 } from "./entry.js";
-
-/** Who a sample is, as far as it could be read. */
-export type Identity = Partial<
-  Pick<
-    Sample,
-    | "sample"
-    | "cart"
-    | "circuit"
-    | "fluid"
-    | "drawnOn"
-    | "drawnTime"
-    | "receivedOn"
-    | "reportedOn"
-    | "calibrationDueOn"
-  >
->;
 
 /** An entry after its naming cells have been read. */
 export interface NamedEntry {
