@@ -3,6 +3,7 @@ import { Book } from "../../src/book/index.js";
 import { bytesInMemory, mapToEdit, readLabFile, understand } from "../../src/intake/index.js";
 import { readStatement, saysPlainly } from "../../src/samples/index.js";
 import { blockFile, CLEAN, DIRTY, longFile, oneCircuit, wideFile } from "../support/one-circuit.js";
+import { inOneLine } from "../support/run-cli.js";
 
 const one = oneCircuit();
 const bytes = (text: string) => new TextEncoder().encode(text);
@@ -409,8 +410,8 @@ describe("texts that decide nothing are shown with the verdict", () => {
   const file = wideFile({ Analyst: "J. Doe", Remarks: "sampled at 40 °C", "Serial of form": "42" });
 
   test("in words, once, without numbers", async () => {
-    expect(await one.judgeInWords(file)).toContain(
-      '    the report of sample S-1 also says: Remarks "sampled at 40 °C"; Analyst "J. Doe"\n',
+    expect(inOneLine(await one.judgeInWords(file))).toContain(
+      'the report of sample S-1 also says: Remarks "sampled at 40 °C"; Analyst "J. Doe" ',
     );
   });
 

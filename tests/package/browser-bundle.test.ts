@@ -64,10 +64,10 @@ describe("the pure entry points in a browser", () => {
 });
 
 describe("weight, minified", () => {
-  test("the whole root is at most 490 kB, 172 kB packed", async () => {
+  test("the whole root is at most 492 kB, 173 kB packed", async () => {
     const code = await bundle('export * from "siltbook"');
-    expect(code.length).toBeLessThan(490_000);
-    expect(gzipSync(code).length).toBeLessThan(172_000);
+    expect(code.length).toBeLessThan(492_000);
+    expect(gzipSync(code).length).toBeLessThan(173_000);
   });
 
   test("who takes classify alone gets at most 20 kB: what is not used is left out", async () => {

@@ -84,7 +84,8 @@ export class NamesOfTable {
   }
 
   /**
-   * A line among or below the rows that names what no column and no line above them does, as an entry that waits.
+   * A line among or below the rows that names a fluid where no column and no line above them does, as an entry that waits.
+   * A port, a flow or a colour in such a line is a statement like any other: it counts where it is a bad one.
    *
    * @throws IntakeError where the column map gives another name to every sample
    */
@@ -92,13 +93,11 @@ export class NamesOfTable {
     if (shape === "block") return undefined;
     const inColumns = kindsIn(columns);
     const fixed: Partial<Record<string, string | undefined>> = this.map?.fixed ?? {};
-    for (const name of namesInLine(row, namer(this.map))) {
-      const { kind, cell } = name;
+    for (const { kind, cell } of namesInLine(row, namer(this.map))) {
       if (inColumns.has(kind)) continue;
       const settled = fixed[kind];
-      const says = kind === "fluid" ? !namesNoFluid(textOf(cell)) : isOfFilling(kind) && isUnderstood(name);
       if (settled !== undefined) this.#mustAgree(kind, settled, textOf(cell), row.row);
-      else if (says && !this.#around.has(kind))
+      else if (kind === "fluid" && !namesNoFluid(textOf(cell)) && !this.#around.has(kind))
         return {
           entry: unreadEntry(row, fixedNaming(this.map), faultOfRow(row, OF_WHICH_ROWS, "table-in-doubt")),
         };
