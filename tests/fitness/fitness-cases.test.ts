@@ -51,14 +51,15 @@ describe("the hand-reasoned cases", () => {
   });
 
   test("an event of a day to come takes no reason away and adds none but that it blocks it", () => {
-    for (const [name, change] of ALL)
+    const codes = (of: CircuitCase) =>
+      judgeCircuit(of).reasons.map(({ code, message }) => `${code}: ${message}`);
+    for (const [name, change] of ALL) {
+      const input = caseOf(change);
+      const { circuit } = input;
+      const before = codes(input);
       for (const kind of EVENT_KINDS) {
-        const input = caseOf(change);
-        const { circuit } = input;
         const planned = { ...circuit, events: [...circuit.events, { kind, on: "2027-03-14" }] };
-        const codes = (of: CircuitCase) =>
-          judgeCircuit(of).reasons.map(({ code, message }) => `${code}: ${message}`);
-        const [before, after] = [codes(input), codes({ ...input, circuit: planned })];
+        const after = codes({ ...input, circuit: planned });
         expect([name, kind, before.filter((said) => !after.includes(said))]).toEqual([name, kind, []]);
         const added = after.filter((said) => !before.includes(said));
         expect([name, kind, added.filter((said) => !said.includes("is after the day of judging"))]).toEqual([
@@ -67,6 +68,7 @@ describe("the hand-reasoned cases", () => {
           [],
         ]);
       }
+    }
   });
 
   test("every reason decides in one of them, but for the two that need another cart or no requirement", () => {

@@ -9,7 +9,7 @@ import { renderReport } from "../../src/report/index.js";
 import { openBrowser } from "../support/browser.js";
 import { A4, checkAccess, faultyTexts, sidewaysOverflow } from "../support/look-at-page.js";
 
-/** Pages and screenshots stay here, to be looked at. */
+/** Pages stay here, to be looked at; with LOOKS=1 pictures of each size too, which take most of the time. */
 const LOOK = join("out", "looks");
 
 interface Looked {
@@ -58,13 +58,13 @@ describe.each(pages)("$name", ({ name, says }) => {
   });
 
   test("on a desktop no text of a picture is cut off or lies on another", async () => {
-    await page.screenshot({ path: shotOf(name, "desktop"), fullPage: true });
+    await keepPicture(name, "desktop");
     expect(await faultyTexts(page)).toEqual([]);
   });
 
   test("on a phone it does not scroll sideways and breaks no rule of WCAG 2.2 AA", async () => {
     await page.setViewportSize({ width: 390, height: 844 });
-    await page.screenshot({ path: shotOf(name, "phone"), fullPage: true });
+    await keepPicture(name, "phone");
     expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);
     const { broken, kept } = await checkAccess(page);
     expect(broken).toEqual([]);
@@ -74,13 +74,14 @@ describe.each(pages)("$name", ({ name, says }) => {
   test("on paper nothing is wider than the page", async () => {
     await page.setViewportSize(A4);
     await page.emulateMedia({ media: "print" });
-    await page.screenshot({ path: shotOf(name, "print"), fullPage: true });
+    await keepPicture(name, "print");
     expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);
   });
 });
 
-function shotOf(name: string, size: string): string {
-  return join(LOOK, `${name.replaceAll("/", "-")}-${size}.png`);
+async function keepPicture(name: string, size: string): Promise<void> {
+  if (process.env.LOOKS === undefined) return;
+  await page.screenshot({ path: join(LOOK, `${name.replaceAll("/", "-")}-${size}.png`), fullPage: true });
 }
 
 /** The gallery, the way in, and every notebook with the answer that its first cell gives. */

@@ -1,11 +1,12 @@
-// The band of an element's life, tried on 2,000 simulated elements whose life is known. Seeded. The powers are those that 35 runs
+// The band of an element's life, tried on 1,000 simulated elements whose life is known. Seeded. The powers are those that 35 runs
 // of an open data set of clogging filters showed, 2.9 to 8.4 (LOADING-RUNS); the clean drop is known to 10 %.
 import { expect, test } from "vitest";
 import { seededRandom } from "../../src/numeric/index.js";
 import { elementLife } from "../../src/online/index.js";
 import { ELEMENT, logOfElement } from "../support/online/simulated-element.js";
+import { runs } from "../support/runs.js";
 
-const ELEMENTS = 2000;
+const ELEMENTS = runs(1000);
 
 test("the band has the true life in at least 90 % of elements that are given one", () => {
   const random = seededRandom(21);
@@ -45,7 +46,7 @@ test("the band has the true life in at least 90 % of elements that are given one
       .map((share) => ratios[Math.floor(share * ratios.length)]?.toFixed(2))
       .join(" ")}, said ${JSON.stringify([...said])}`,
   );
-  expect(given).toBeGreaterThan(1000);
+  expect(given).toBeGreaterThan(ELEMENTS / 2);
   expect(bounded).toBeGreaterThan(0.9 * given);
   expect(hit / given).toBeGreaterThanOrEqual(0.9);
   // A band that has everything says nothing: half of the estimates lie within a factor of 1.5.

@@ -72,9 +72,9 @@ function worse(input: CircuitCase, factor: number): Record<string, CircuitCase> 
 
 describe("with everything asked for, a verdict never gains from worse or fewer data", () => {
   test("the generated cases meet every verdict, and fit often enough to lose it", () => {
-    const found = fc.sample(fullCase, { numRuns: 1000, seed: 1 }).map((input) => judgeCircuit(input).verdict);
+    const found = fc.sample(fullCase, { numRuns: 500, seed: 1 }).map((input) => judgeCircuit(input).verdict);
     for (const verdict of VERDICTS) {
-      expect(found.filter((name) => name === verdict).length, verdict).toBeGreaterThan(20);
+      expect(found.filter((name) => name === verdict).length, verdict).toBeGreaterThan(10);
     }
   });
 

@@ -82,7 +82,7 @@ const rank = (one: Sample) => VERDICTS.indexOf(judge(one).verdict);
 
 describe("a verdict never gains from worse or fewer data", () => {
   test("the generated samples meet each verdict that a sample can bring about", () => {
-    const found = new Set(fc.sample(sample, { numRuns: 2000, seed: 1 }).map((one) => judge(one).verdict));
+    const found = new Set(fc.sample(sample, { numRuns: 600, seed: 1 }).map((one) => judge(one).verdict));
     expect([...found].sort()).toEqual(["circulate", "exchange-fluid", "fit", "resample"]);
   });
 
@@ -101,9 +101,9 @@ describe("a verdict never gains from worse or fewer data", () => {
         expect(one.acidMgKohPerG?.value).toBeLessThanOrEqual(1.5);
         expect(one.acidMgKohPerG?.limit).not.toBe("above");
       }),
-      { numRuns: runs(300) },
+      { numRuns: runs(200) },
     );
-    expect(fit).toBeGreaterThan(10);
+    expect(fit).toBeGreaterThan(6);
   });
 
   test("more water, more acid, more particles or an older sample never make it milder", () => {
@@ -123,7 +123,7 @@ describe("a verdict never gains from worse or fewer data", () => {
         }
         for (const variant of variants) expect(rank(variant)).toBeGreaterThanOrEqual(rank(one));
       }),
-      { numRuns: runs(300) },
+      { numRuns: runs(200) },
     );
   });
 
@@ -133,7 +133,7 @@ describe("a verdict never gains from worse or fewer data", () => {
         const fewer = Object.fromEntries(Object.entries(one).filter(([name]) => name !== key)) as Sample;
         expect(rank(fewer)).toBeGreaterThanOrEqual(rank(one));
       }),
-      { numRuns: runs(300) },
+      { numRuns: runs(200) },
     );
   });
 

@@ -60,10 +60,10 @@ function insideReasonsFor(world: World): ReasonCode[] {
 describe("fit rests on a positive result for every limited quantity, of the fluid that is in the circuit now", () => {
   test("the generated worlds meet fit, and each of the ways to lose it", async () => {
     const judged = (
-      await Promise.all(fc.sample(worlds, { numRuns: 1000, seed: 5 }).map((world) => judgeWorld(world)))
+      await Promise.all(fc.sample(worlds, { numRuns: 650, seed: 5 }).map((world) => judgeWorld(world)))
     ).flat();
     const fit = judged.filter(({ verdict }) => verdict.verdict === "fit");
-    expect(fit.length).toBeGreaterThan(100);
+    expect(fit.length).toBeGreaterThan(50);
     const codes = new Set(judged.flatMap(({ verdict }) => verdict.reasons.map(({ code }) => code)));
     const ways: ReasonCode[] = [
       ...(["no-evidence", "drawn-before-event", "topped-up-beyond-share", "top-up-not-entered"] as const),
@@ -82,7 +82,7 @@ describe("fit rests on a positive result for every limited quantity, of the flui
     const bare = judged.filter(({ verdict: { reasons } }) =>
       reasons.every(({ code, callsFor }) => callsFor === "fit" || code === "no-evidence"),
     );
-    expect(bare.filter(({ verdict }) => verdict.verdict === "resample").length).toBeGreaterThan(3);
+    expect(bare.filter(({ verdict }) => verdict.verdict === "resample").length).toBeGreaterThan(1);
   });
 
   test("whatever carts, requirement, rows and events are", async () => {
@@ -104,7 +104,7 @@ describe("fit rests on a positive result for every limited quantity, of the flui
           }
         }
       }),
-      { numRuns: runs(150) },
+      { numRuns: runs(100) },
     );
   });
 
@@ -129,7 +129,7 @@ describe("fit rests on a positive result for every limited quantity, of the flui
           expect(verdict.verdict).not.toBe("fit");
         }
       }),
-      { numRuns: runs(200) },
+      { numRuns: runs(120) },
     );
     expect(former).toBeGreaterThan(2);
   });
@@ -137,7 +137,7 @@ describe("fit rests on a positive result for every limited quantity, of the flui
   test("through the commands, from files, and through import and a book, which agree", async () => {
     const folder = temporaryFolder();
     let fit = 0;
-    for (const [index, world] of fc.sample(worlds, { numRuns: 25, seed: 11 }).entries()) {
+    for (const [index, world] of fc.sample(worlds, { numRuns: 15, seed: 11 }).entries()) {
       const { files, lab, on } = writeWorld(join(folder, String(index)), world);
       const book = join(folder, String(index), "a.siltbook");
       await run("import", "--book", book, ...files, lab);
@@ -197,9 +197,9 @@ describe("a counter in the line shows particles where the requirement says so, a
         }
         againstBottle += drawn.filter(({ share }) => share > 1).length;
       }),
-      { numRuns: runs(200) },
+      { numRuns: runs(120) },
     );
-    expect(byRun).toBeGreaterThan(10);
+    expect(byRun).toBeGreaterThan(5);
     expect(againstBottle).toBeGreaterThan(20);
   });
 
