@@ -18,6 +18,48 @@ interface Answer {
 
 const KERNEL = join(import.meta.dirname, "kernel.mjs");
 
+/** A kernel process whose working folder is that of its notebooks. */
+export interface Kernel {
+  /** Runs the code cells of a notebook from top to bottom, up to the first that fails, without what ran before it. */
+  run(notebook: Notebook): Promise<Execution>;
+  stop(): Promise<void>;
+}
+
+/** Starts a kernel process in a folder. Stop it when done. */
+export function startKernel(folder: string): Kernel {
+  const kernel = fork(KERNEL, {
+    cwd: folder,
+    // A loader of the calling process must not reach the packages that the cells import.
+    execArgv: ["--disable-warning=ExperimentalWarning"],
+    env: { ...process.env, NODE_OPTIONS: "" },
+    stdio: ["ignore", "ignore", "inherit", "ipc"],
+  });
+  const ended = once(kernel, "exit");
+  return {
+    run: async (notebook) => {
+      kernel.send({ forget: true });
+      const fresh = new Map<string, CodeCell>();
+      for (const [index, cell] of codeCells(notebook).entries()) {
+        kernel.send({ code: cell.source });
+        const [answer] = (await Promise.race([once(kernel, "message"), ended.then(() => [ENDED])])) as [
+          Answer,
+        ];
+        const outputs = joinStreams(answer.outputs);
+        fresh.set(cell.id, { ...cell, execution_count: index + 1, outputs });
+        if (!answer.ok) {
+          const failure = { cell, message: describePrinted(outputs) };
+          return { notebook: withCells(notebook, fresh), failure };
+        }
+      }
+      return { notebook: withCells(notebook, fresh) };
+    },
+    stop: async () => {
+      kernel.kill();
+      await ended;
+    },
+  };
+}
+
 /**
  * Runs the code cells of a notebook from top to bottom in a fresh process whose working folder is the notebook's.
  *
@@ -26,30 +68,11 @@ const KERNEL = join(import.meta.dirname, "kernel.mjs");
  * @returns fresh outputs, up to the first cell that fails
  */
 export async function executeNotebook(path: string, notebook: Notebook): Promise<Execution> {
-  const kernel = fork(KERNEL, {
-    cwd: dirname(path),
-    // A loader of the calling process must not reach the packages that the cells import.
-    execArgv: ["--disable-warning=ExperimentalWarning"],
-    env: { ...process.env, NODE_OPTIONS: "" },
-    stdio: ["ignore", "ignore", "inherit", "ipc"],
-  });
-  const ended = once(kernel, "exit");
+  const kernel = startKernel(dirname(path));
   try {
-    const fresh = new Map<string, CodeCell>();
-    for (const [index, cell] of codeCells(notebook).entries()) {
-      kernel.send(cell.source);
-      const [answer] = (await Promise.race([once(kernel, "message"), ended.then(() => [ENDED])])) as [Answer];
-      const outputs = joinStreams(answer.outputs);
-      fresh.set(cell.id, { ...cell, execution_count: index + 1, outputs });
-      if (!answer.ok) {
-        const failure = { cell, message: describePrinted(outputs) };
-        return { notebook: withCells(notebook, fresh), failure };
-      }
-    }
-    return { notebook: withCells(notebook, fresh) };
+    return await kernel.run(notebook);
   } finally {
-    kernel.kill();
-    await ended;
+    await kernel.stop();
   }
 }
 

@@ -1,4 +1,4 @@
-// Runs the cells of one notebook with the executor of the TypeScript kernel, in a process of its own.
+// Runs the cells of notebooks with the executor of the TypeScript kernel, in a process of its own.
 //
 // Plain JavaScript on purpose: a loader for TypeScript would also load the packages that the cells import, and in
 // another way than the kernel does under a notebook editor.
@@ -15,9 +15,15 @@ const executor = createExecutor(
   { node, browser: node, close: () => node.close() },
   { log: console.log, error: console.error },
 );
-const handler = new JupyterHandlerImpl(executor, false);
+let handler = new JupyterHandlerImpl(executor, false);
 
-process.on("message", async (/** @type {string} */ code) => {
+process.on("message", async (/** @type {{ forget?: true, code: string }} */ { forget, code }) => {
+  if (forget) {
+    executor.reset();
+    // One that saw a cell fail passes over the next.
+    handler = new JupyterHandlerImpl(executor, false);
+    return;
+  }
   const outputs = [];
   const print = (name, text) => outputs.push({ output_type: "stream", name, text });
   const show = ({ data, metadata }) => outputs.push({ output_type: "display_data", data, metadata });

@@ -2,7 +2,7 @@ import { execFile } from "node:child_process";
 import { mkdir, readdir, readFile } from "node:fs/promises";
 import { promisify } from "node:util";
 import { describe, expect, test } from "vitest";
-import { blocksOf, promisedBy, runExample } from "../support/typescript-example.js";
+import { blocksOf, compileExamples, promisedBy, runExample } from "../support/typescript-example.js";
 
 const run = promisify(execFile);
 const readme = await readFile("README.md", "utf8");
@@ -32,10 +32,14 @@ describe("examples in the documentation", () => {
     expect([...named]).toEqual(expect.arrayContaining(["README.md", "docs/start-here.md"]));
   });
 
-  test.each(examples)("$name compiles strictly and prints what its comments say", async (entry) => {
+  test("they compile strictly", async () => {
+    expect(await compileExamples(examples)).toBe("");
+  });
+
+  test.each(examples)("$name prints what its comments say", async (entry) => {
     const promised = promisedBy(entry.example);
     expect(promised.length).toBeGreaterThan(0);
-    expect(await runExample(entry.folder, entry.example)).toEqual(promised);
+    expect(await runExample(entry)).toEqual(promised);
   });
 });
 

@@ -1,10 +1,10 @@
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { describe, expect, test } from "vitest";
+import { afterAll, describe, expect, test } from "vitest";
 import { checkTypes } from "../../notebooks/running/check-types.js";
 import { compareOutputs } from "../../notebooks/running/compare.js";
-import { executeNotebook } from "../../notebooks/running/execute.js";
+import { executeNotebook, startKernel } from "../../notebooks/running/execute.js";
 import {
   codeCells,
   type Notebook,
@@ -15,9 +15,12 @@ import {
 
 const at = (name: string) => join(import.meta.dirname, "fixtures", `${name}.ipynb`);
 
+const kernel = startKernel(join(import.meta.dirname, "fixtures"));
+afterAll(() => kernel.stop());
+
 async function run(name: string) {
   const committed = await readNotebook(at(name));
-  return { committed, ...(await executeNotebook(at(name), committed)) };
+  return { committed, ...(await kernel.run(committed)) };
 }
 
 const printed = (text: string): Output => ({ output_type: "stream", name: "stdout", text });
@@ -57,8 +60,22 @@ describe("running a notebook", () => {
     expect(codeCells(notebook).at(-1)).toMatchObject({ outputs: [], execution_count: null });
   });
 
+  test("nothing that a notebook declared is there for the next", async () => {
+    const { failure } = await run("sound");
+    expect(failure).toBeUndefined();
+    const sound = await readNotebook(at("sound"));
+    const declared = codeCells(sound).findLast(({ source }) => source.includes("const "));
+    const name = /const (\w+)/.exec(declared?.source ?? "")?.[1];
+    const asking = {
+      ...showing(),
+      cells: showing().cells.map((cell) => ({ ...cell, source: `console.log(${name});` })),
+    };
+    const asked = await kernel.run(asking);
+    expect(asked.failure?.message).toContain(`Cannot find name '${name}'`);
+  });
+
   test("a cell that ends the process is a failure, never a silent end", async () => {
-    const { failure } = await run("ends");
+    const { failure } = await executeNotebook(at("ends"), await readNotebook(at("ends")));
     expect(failure).toMatchObject({ cell: { id: "leaves" }, message: "the cell ended the process" });
   });
 

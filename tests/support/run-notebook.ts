@@ -1,6 +1,13 @@
 import { join } from "node:path";
-import { executeNotebook } from "../../notebooks/running/execute.js";
+import { afterAll } from "vitest";
+import { startKernel } from "../../notebooks/running/execute.js";
 import { codeCells, type Notebook, readNotebook } from "../../notebooks/running/notebook-file.js";
+
+const NOTEBOOKS = join(import.meta.dirname, "..", "..", "notebooks");
+
+// Starting one takes longer than most notebooks do.
+const kernel = startKernel(NOTEBOOKS);
+afterAll(() => kernel.stop());
 
 /**
  * Runs a notebook with another first code cell, as a reader would change it.
@@ -10,7 +17,7 @@ import { codeCells, type Notebook, readNotebook } from "../../notebooks/running/
  * @returns the cell that failed, if one did, and what each cell showed, by its id
  */
 export async function runWith(name: string, inputs: Record<string, unknown>) {
-  const path = join(import.meta.dirname, "..", "..", "notebooks", `${name}.ipynb`);
+  const path = join(NOTEBOOKS, `${name}.ipynb`);
   const committed = await readNotebook(path);
   const notebook: Notebook = {
     ...committed,
@@ -18,7 +25,7 @@ export async function runWith(name: string, inputs: Record<string, unknown>) {
       cell.id === "inputs" ? { ...cell, source: changed(cell.source, inputs) } : cell,
     ),
   };
-  const { notebook: fresh, failure } = await executeNotebook(path, notebook);
+  const { notebook: fresh, failure } = await kernel.run(notebook);
   const shown = new Map(
     codeCells(fresh).map(({ id, outputs }) => [
       id,

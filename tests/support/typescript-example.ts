@@ -1,5 +1,6 @@
 import { execFile } from "node:child_process";
-import { mkdir, rm, writeFile } from "node:fs/promises";
+import { mkdir, writeFile } from "node:fs/promises";
+import { dirname } from "node:path";
 import { promisify } from "node:util";
 
 const run = promisify(execFile);
@@ -16,23 +17,40 @@ export function promisedBy(example: string): string[] {
   return [...example.matchAll(/\/\/ => (.*)$/gm)].map((match) => match[1] ?? "");
 }
 
+/** An example of a page, and the folder that it gets for itself. */
+export interface Example {
+  readonly folder: string;
+  readonly example: string;
+}
+
+const fileOf = ({ folder }: Example) => `out/examples/${folder}/example.mts`;
+
 /**
- * Compiles an example strictly, as a user's own module, and runs it.
+ * Compiles examples strictly, each as a user's own module. All together: each by itself reads the same types again.
  *
- * @param name - name of the file to put it in, for messages
- * @returns the lines it printed
+ * @returns what the compiler has against them, naming file and line; "" when nothing
  */
-export async function runExample(name: string, example: string): Promise<string[]> {
-  const folder = `out/examples/${name}`;
-  const file = `${folder}/example.mts`;
-  await mkdir(folder, { recursive: true });
-  await writeFile(file, example);
-  try {
-    const strict = ["--noEmit", "--strict", "--module", "nodenext", "--target", "es2022", "--types", "node"];
-    await run(process.execPath, ["node_modules/typescript/bin/tsc", ...strict, "--skipLibCheck", file]);
-    const { stdout } = await run(process.execPath, ["node_modules/tsx/dist/cli.mjs", file]);
-    return stdout.trim().split("\n");
-  } finally {
-    await rm(folder, { recursive: true });
+export async function compileExamples(examples: readonly Example[]): Promise<string> {
+  for (const one of examples) {
+    await mkdir(dirname(fileOf(one)), { recursive: true });
+    await writeFile(fileOf(one), one.example);
   }
+  const strict = ["--noEmit", "--strict", "--module", "nodenext", "--target", "es2022", "--types", "node"];
+  const compiler = [
+    "node_modules/typescript/bin/tsc",
+    ...strict,
+    "--skipLibCheck",
+    "--moduleDetection",
+    "force",
+  ];
+  return run(process.execPath, [...compiler, ...examples.map(fileOf)]).then(
+    () => "",
+    ({ stdout }: { stdout: string }) => stdout,
+  );
+}
+
+/** Runs an example that was compiled, and gives the lines that it printed. */
+export async function runExample(example: Example): Promise<string[]> {
+  const { stdout } = await run(process.execPath, ["node_modules/tsx/dist/cli.mjs", fileOf(example)]);
+  return stdout.trim().split("\n");
 }
