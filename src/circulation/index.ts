@@ -121,7 +121,7 @@ export {
   type InterimSample,
 } from "./interim/interim.js";
 export { type InterimTimeInput, mostInformativeMinutes } from "./interim/interim-time.js";
-export { isLonger, type RemainingTime, remainingTime } from "./interim/remaining.js";
+export { isLonger, type RemainingTime, remainingTime, timeAfter } from "./interim/remaining.js";
 export {
   type BracketEnd,
   bracketOf,

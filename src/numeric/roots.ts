@@ -55,33 +55,58 @@ export function halfway(low: number, high: number): number {
 }
 
 /**
- * Golden-section search for the highest value of a function that has one top between two numbers.
+ * The highest value of a function that has one top between two numbers, by Brent's method: golden sections, and the top of
+ * a parabola through the last three values where that lies within. Source: R. P. Brent, Algorithms for Minimization
+ * without Derivatives (1973), chapter 5.
  *
- * @param isNear - whether the interval is narrow enough
+ * @param near - how near is near enough
  * @returns where the value is highest
  */
-export function highestAt(
-  value: (at: number) => number,
-  from: number,
-  to: number,
-  isNear: (low: number, high: number) => boolean,
-): number {
-  const golden = (Math.sqrt(5) - 1) / 2;
+export function highestAt(value: (at: number) => number, from: number, to: number, near: number): number {
+  // Nearer than numbers lie to each other it would never get.
+  const least = Math.max(near, 4 * Number.EPSILON * Math.max(Math.abs(from), Math.abs(to)));
   let [low, high] = [from, to];
-  let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
-  let [atLeft, atRight] = [value(left), value(right)];
-  while (!isNear(low, high)) {
-    if (atLeft < atRight) {
-      low = left;
-      [left, atLeft] = [right, atRight];
-      right = low + golden * (high - low);
-      atRight = value(right);
+  let best: Tried = tried(value, low + GOLDEN * (high - low));
+  let [second, third] = [best, best];
+  let [step, stepBefore] = [0, 0];
+  for (;;) {
+    const middle = (low + high) / 2;
+    // Ends that are no numbers end the search.
+    if (!(Math.abs(best.at - middle) > 2 * least - (high - low) / 2)) return best.at;
+    const top = best.at + topOf(best, second, third);
+    const isWithin = top > low && top < high;
+    if (isWithin && Math.abs(stepBefore) > least && Math.abs(top - best.at) < Math.abs(stepBefore) / 2) {
+      stepBefore = step;
+      step = top - best.at;
+      if (top - low < 2 * least || high - top < 2 * least) step = best.at < middle ? least : -least;
     } else {
-      high = right;
-      [right, atRight] = [left, atLeft];
-      left = high - golden * (high - low);
-      atLeft = value(left);
+      stepBefore = (best.at < middle ? high : low) - best.at;
+      step = GOLDEN * stepBefore;
     }
+    const next = tried(value, best.at + (Math.abs(step) >= least ? step : Math.sign(step) * least));
+    const isBetter = next.value >= best.value;
+    const edge = isBetter ? best : next;
+    if (next.at < best.at === isBetter) high = edge.at;
+    else low = edge.at;
+    if (isBetter) [best, second, third] = [next, best, second];
+    else if (next.value >= second.value || second === best) [second, third] = [next, second];
+    else if (next.value >= third.value || third === best || third === second) third = next;
   }
-  return atLeft > atRight ? left : right;
+}
+
+const GOLDEN = (3 - Math.sqrt(5)) / 2;
+
+interface Tried {
+  readonly at: number;
+  readonly value: number;
+}
+
+const tried = (value: (at: number) => number, at: number): Tried => ({ at, value: value(at) });
+
+/** How far from the first the top of the parabola through three points lies; NaN where they have none. */
+function topOf(best: Tried, second: Tried, third: Tried): number {
+  const [toSecond, toThird] = [best.at - second.at, best.at - third.at];
+  const r = toSecond * (best.value - third.value);
+  const q = toThird * (best.value - second.value);
+  return -(toThird * q - toSecond * r) / (2 * (q - r));
 }

@@ -15,7 +15,7 @@ import {
   repeatsItself,
 } from "./conduct.js";
 import type { OnlineMinute } from "./minute.js";
-import { type OnlineOutlook, outlookOf, type Stretch } from "./outlook.js";
+import { type OnlineOutlook, outlookAfter, outlookOf, type Stretch } from "./outlook.js";
 import { ReportedFluid } from "./reported-fluid.js";
 
 /** What a counter in the line is followed for, and what is known of it. */
@@ -37,6 +37,8 @@ export interface FollowingSettings {
 export const GAP_MINUTES = 5;
 /** Evidence that is carried on, as a multiple of what is needed: dirt that comes later has to outweigh no more. */
 const CARRIED_TIMES = 100;
+/** A new fit is worth its time when a stretch has grown by one part of so many: a quarter of one of its points. */
+const REFIT_PARTS = 48;
 /** Minutes for which a rise is said. */
 const SAID_FOR = 5;
 
@@ -61,6 +63,7 @@ export class Following {
   /** Whether two minutes differed: one that stands still from its first minute on shows what it was left with. */
   private isAlive = false;
   private notCounted = "";
+  private fitted: { readonly minute: number; readonly outlook: OnlineOutlook | undefined } | undefined;
 
   /**
    * @param settings - see {@link FollowingSettings}
@@ -187,6 +190,7 @@ export class Following {
     this.isAlive = false;
     this.start = undefined;
     this.plan = undefined;
+    this.fitted = undefined;
     for (const channel of this.channels) {
       channel.evidence = withoutRuns(channel.evidence);
       channel.stretch = keep === 0 ? [] : channel.stretch.slice(-keep);
@@ -244,8 +248,14 @@ export class Following {
    */
   outlook(): OnlineOutlook | undefined {
     const { circuit, limits, repeatability } = this.settings;
+    const minute = this.seen.at(-1)?.minute ?? 0;
+    const passed = minute - (this.fitted?.minute ?? Number.NEGATIVE_INFINITY);
+    const minutes = Math.max(...this.channels.map(({ stretch }) => stretch.length));
+    if (this.fitted && passed < minutes / REFIT_PARTS)
+      return this.fitted.outlook && outlookAfter(this.fitted.outlook, passed);
     if (circuit && this.start) this.plan ??= ratedPlan(circuit, this.start, limits);
-    return outlookOf(this.channels, repeatability, this.plan);
+    this.fitted = { minute, outlook: outlookOf(this.channels, repeatability, this.plan) };
+    return this.fitted.outlook;
   }
 }
 

@@ -8,6 +8,7 @@ import {
   type RemainingTime,
   readFall,
   remainingTime,
+  timeAfter,
 } from "../circulation/index.js";
 import { relativeVarianceOf } from "./conduct.js";
 
@@ -67,6 +68,11 @@ export function outlookOf(
     ...(rated && { rated }),
     remaining: { ...slowest.remaining, channel: slowest.channel },
   };
+}
+
+/** An outlook after some minutes more, none of which was fitted. */
+export function outlookAfter(outlook: OnlineOutlook, minutes: number): OnlineOutlook {
+  return { ...outlook, remaining: { ...outlook.remaining, ...timeAfter(outlook.remaining, minutes) } };
 }
 
 /** From the mildest to the gravest. */

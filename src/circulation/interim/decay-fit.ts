@@ -39,6 +39,9 @@ export interface DecayFit {
 export const DROP_90 = 1.352771727047702;
 
 const GRID = 48;
+/** A step that gains less makes no difference to any interval: those end where the likelihood has fallen by more than 1. */
+const LEAST_GAIN = 1e-7;
+const MOST_STEPS = 100;
 
 /**
  * Fits start, rate and floor to counts, by maximum likelihood with profile-likelihood intervals.
@@ -86,20 +89,14 @@ class ProfileFit {
     const low = tried[Math.max(0, index - 1)] as Decay;
     const high = tried[Math.min(tried.length - 1, index + 1)] as Decay;
     const likelihood = (rate: number) => this.at(rate, floor).logLikelihood;
-    const rate = highestAt(likelihood, low.rate, high.rate, (from, to) => !(to - from > 1e-6 * to));
+    const rate = highestAt(likelihood, low.rate, high.rate, 1e-6 * high.rate);
     const refined = this.at(rate, floor);
     return refined.logLikelihood > top.logLikelihood ? refined : top;
   }
 
   /** Start and floor that fit best at one rate. */
   private at(rate: number, floor: number | undefined): Decay {
-    let decay = this.firstGuess(rate, floor);
-    for (let round = 0; round < 100; round += 1) {
-      const next = this.improve(decay, floor);
-      if (!(next.logLikelihood > decay.logLikelihood)) return decay;
-      decay = next;
-    }
-    return decay;
+    return climb(this.firstGuess(rate, floor), (decay) => this.improve(decay, floor));
   }
 
   private firstGuess(rate: number, floor: number | undefined): Decay {
@@ -167,13 +164,7 @@ class ProfileFit {
 
   /** Start and rate that fit best with a given floor, climbing from the best decay. */
   private nearBy(best: Decay, floor: number): Decay {
-    let decay = this.scored(best.start, floor, best.rate);
-    for (let round = 0; round < 100; round += 1) {
-      const next = this.improveStartAndRate(decay);
-      if (!(next.logLikelihood > decay.logLikelihood)) return decay;
-      decay = next;
-    }
-    return decay;
+    return climb(this.scored(best.start, floor, best.rate), (decay) => this.improveStartAndRate(decay));
   }
 
   private improveStartAndRate(decay: Decay): Decay {
@@ -211,6 +202,19 @@ class ProfileFit {
     }
     return decay;
   }
+}
+
+/** Goes on as long as a step gains something. */
+function climb(from: Decay, step: (decay: Decay) => Decay): Decay {
+  let decay = from;
+  for (let steps = 0; steps < MOST_STEPS; steps += 1) {
+    const next = step(decay);
+    const gain = next.logLikelihood - decay.logLikelihood;
+    if (gain > 0) decay = next;
+    // From what is impossible every step gains without measure.
+    if (!(gain > LEAST_GAIN)) break;
+  }
+  return decay;
 }
 
 /** Log-likelihood of a decay; what cannot be computed is taken as impossible. */

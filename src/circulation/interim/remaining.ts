@@ -17,6 +17,24 @@ export function isLonger(one: RemainingTime, other: RemainingTime): boolean {
   return rank(one) === rank(other) ? size(one) > size(other) : rank(one) > rank(other);
 }
 
+/** What remains after some of the minutes have passed. */
+export function timeAfter(remaining: RemainingTime, passed: number): RemainingTime {
+  const left = (minutes: number) => Math.max(0, minutes - passed);
+  switch (remaining.kind) {
+    case "minutes":
+      return {
+        kind: "minutes",
+        estimate: left(remaining.estimate),
+        low: left(remaining.low),
+        high: left(remaining.high),
+      };
+    case "at-least":
+      return { kind: "at-least", minutes: left(remaining.minutes) };
+    default:
+      return remaining;
+  }
+}
+
 /**
  * How much longer to circulate, by what the samples show.
  *
@@ -89,6 +107,6 @@ function bestThrough(
 function highest(from: number, to: number, value: (at: number) => number): number {
   // Near its top a likelihood is flat: a hundred-thousandth of the way changes it by less than a hundredth.
   const near = 1e-5 * (to - from);
-  const at = highestAt(value, from, to, (low, high) => !(high - low > near));
+  const at = highestAt(value, from, to, near);
   return Math.max(value(at), value(from), value(to));
 }
