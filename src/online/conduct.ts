@@ -61,14 +61,27 @@ function shareOfLarge({ counts }: OnlineMinute, sizeUmC: number | undefined): nu
   return large.perMl / small.perMl;
 }
 
-/** Whether the last minutes of a channel lie surely above the lowest that came before them. */
-export function hasRisen(minutes: readonly ChannelMinute[], relativeVariance: number): boolean {
-  if (minutes.length < 2 * RISE_MINUTES) return false;
-  const counted = minutes.map((minute) => minute.counted);
-  const sumFrom = (first: number) => counted.slice(first, first + RISE_MINUTES).reduce((a, b) => a + b, 0);
-  const now = sumFrom(counted.length - RISE_MINUTES);
-  const before = Array.from({ length: counted.length - 2 * RISE_MINUTES + 1 }, (_, first) => sumFrom(first));
-  const lowest = Math.max(1, Math.min(...before));
+/** How many were counted in the minutes before the last ones: what a rise rises from. Infinity while there are too few. */
+export function countedBeforeLast(minutes: readonly ChannelMinute[]): number {
+  const end = minutes.length - RISE_MINUTES;
+  return end < RISE_MINUTES ? Number.POSITIVE_INFINITY : sumOf(minutes.slice(end - RISE_MINUTES, end));
+}
+
+const sumOf = (minutes: readonly ChannelMinute[]) => minutes.reduce((sum, { counted }) => sum + counted, 0);
+
+/**
+ * Whether the last minutes of a channel lie surely above the lowest that came before them.
+ *
+ * @param lowestBefore - the least {@link countedBeforeLast} since the stretch began
+ */
+export function hasRisen(
+  minutes: readonly ChannelMinute[],
+  lowestBefore: number,
+  relativeVariance: number,
+): boolean {
+  if (lowestBefore === Number.POSITIVE_INFINITY) return false;
+  const now = sumOf(minutes.slice(-RISE_MINUTES));
+  const lowest = Math.max(1, lowestBefore);
   const sigma = Math.sqrt((2 * relativeVariance) / RISE_MINUTES + 1 / Math.max(1, now) + 1 / lowest);
   return Math.log(now / lowest) > Math.max(Math.log(RISE_TIMES), RISE_SIGMAS * sigma);
 }

@@ -6,6 +6,8 @@ import type { OnlineAnswer, OnlineChannel, OnlineRemark } from "./answer.js";
 import { type CounterCircuit, countsInCircuit, ratedPlan, timesCounted } from "./circuit.js";
 import { afterMinute, carried, type Evidence, NO_EVIDENCE, strengthOf, withoutRuns } from "./clean-rule.js";
 import {
+  type ChannelMinute,
+  countedBeforeLast,
   countsNothing,
   hasRisen,
   isStuck,
@@ -45,7 +47,9 @@ const SAID_FOR = 5;
 interface Channel extends Stretch {
   readonly limit: ParticleLimit;
   evidence: Evidence;
-  stretch: Stretch["stretch"];
+  stretch: (ChannelMinute & { readonly minute: number })[];
+  /** The least that was counted in as many minutes as a rise is looked for in. */
+  lowest: number;
 }
 
 /** Follows a counter in the line from minute to minute. */
@@ -91,6 +95,7 @@ export class Following {
         countedMlPerMin: countedMlPerMin / timesCounted(limit.fromUm, circuit),
         evidence: NO_EVIDENCE,
         stretch: [],
+        lowest: Number.POSITIVE_INFINITY,
       };
     });
   }
@@ -156,8 +161,9 @@ export class Following {
         : withoutRuns(channel.evidence);
       const atStake = channel.aimPerMl * channel.countedMlPerMin;
       channel.evidence = afterMinute(past, counted, atStake, variance, mayAdd);
-      channel.stretch = [...channel.stretch, { minute: minute.minute, perMl: one.count, counted }];
-      if (one.count > channel.aimPerMl && hasRisen(channel.stretch, variance)) {
+      channel.stretch.push({ minute: minute.minute, perMl: one.count, counted });
+      channel.lowest = Math.min(channel.lowest, countedBeforeLast(channel.stretch));
+      if (one.count > channel.aimPerMl && hasRisen(channel.stretch, channel.lowest, variance)) {
         this.risen = { minute: minute.minute, channel: channel.limit.channel };
       }
     }
@@ -194,6 +200,7 @@ export class Following {
     for (const channel of this.channels) {
       channel.evidence = withoutRuns(channel.evidence);
       channel.stretch = keep === 0 ? [] : channel.stretch.slice(-keep);
+      channel.lowest = Number.POSITIVE_INFINITY;
     }
   }
 
