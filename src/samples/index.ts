@@ -109,6 +109,7 @@ export {
   badStatement,
   fluidsSaidIn,
   isTitleOfVerdict,
+  leavesWords,
   readStatement,
   type Statement,
   saysPlainly,

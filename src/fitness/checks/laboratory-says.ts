@@ -1,4 +1,4 @@
-import { badStatement, type ReportText, type Sample } from "../../samples/index.js";
+import { badStatement, leavesWords, type ReportText, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
 import type { Evidence } from "../evidence/evidence.js";
 import { QUANTITIES, type Quantity } from "../quantities.js";
@@ -128,7 +128,23 @@ export function describeOtherTexts({ laboratorySays = [], otherTexts = [] }: Sam
   return said.slice(0, MAX_COLUMNS_SHOWN).join("; ") + (more > 0 ? `; and ${more} columns more` : "");
 }
 
-/** Up to this many columns, and characters of a text, are shown with a verdict; the sample holds all of them. */
+/**
+ * What the laboratory wrote of a sample that no rule understands, to be read with the verdict "fit".
+ *
+ * @returns one sentence without full stop; nothing where all is understood
+ */
+export function describeRemarksToRead({ sample, laboratorySays = [] }: Sample): string[] {
+  const left = laboratorySays.filter(({ column, text }) => leavesWords(column, text));
+  if (left.length === 0) return [];
+  const more = left.length - MAX_REMARKS_SHOWN;
+  const quoted = left.slice(0, MAX_REMARKS_SHOWN).map(({ text }) => `"${short(text)}"`);
+  return [
+    `read what the laboratory wrote of sample ${sample}: ${quoted.join(", ")}${more > 0 ? ` and ${more} more` : ""}`,
+  ];
+}
+
+/** Up to this many remarks, columns, and characters of a text, are shown with a verdict; the sample holds all of them. */
+const MAX_REMARKS_SHOWN = 2;
 const MAX_COLUMNS_SHOWN = 12;
 const MAX_SHOWN = 120;
 

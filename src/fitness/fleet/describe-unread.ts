@@ -3,6 +3,7 @@ import type { Assumption } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { Actor } from "../actors.js";
 import type { UnreadResult } from "../case.js";
+import { describeRemarksToRead } from "../checks/laboratory-says.js";
 
 /** What a person decided about a row that may hold a result. */
 const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
@@ -204,8 +205,9 @@ export function describeOfNoCart(rows: readonly UnreadResult[]): string[] {
 }
 
 /**
- * Says with the verdict "fit" of a circuit which rows may all the same hold a newer result of it: those that a person took
- * out of the way, and those that name no cart. A row of a cart that is not known is said once, at the head.
+ * Says with the verdict "fit" of a circuit what a person has to look at all the same: remarks that no rule understands, and
+ * rows that may hold a newer result of it, which a person took out of the way or which name no cart. A row of a cart that is
+ * not known is said once, at the head.
  *
  * @param rows - see `unreadOfFleet`
  */
@@ -223,6 +225,7 @@ export function describeBesideFit(
 ): string[] {
   const oldest = otherSamples.at(-1) ?? sample;
   return [
+    ...[...(sample === undefined ? [] : [sample]), ...otherSamples].flatMap(describeRemarksToRead),
     ...assumptions.filter(({ code }) => code === DECIDED_BY_A_PERSON).map(({ message }) => message),
     ...describeOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, oldest))),
   ];

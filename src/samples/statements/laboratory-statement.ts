@@ -15,7 +15,7 @@ import {
   withSigns,
 } from "./hear.js";
 import { SAYS_NO_VERDICT } from "./statement-words.js";
-import { NOT_FINAL } from "./unreliable-words.js";
+import { NOT_FINAL, RESULT, SAMPLE } from "./unreliable-words.js";
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
 export type Statement = "rejects" | "doubts" | "sound" | "nothing";
@@ -68,6 +68,21 @@ const OF_CALIBRATION = /\b(?:calibrat\w*|kalibr\w*|[eé]talonn\w*|calibrad\w*|ta
 export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
   const statement = readStatement(column, text);
   return statement === "rejects" || statement === "doubts" ? statement : undefined;
+}
+
+/**
+ * Whether a remark says more than is understood: words are left when sound, routine and harmless ones are taken out. Nothing
+ * is concluded from it, so a person has to read it.
+ *
+ * @param column - title of the column
+ * @param text - the cell
+ * @example
+ * leavesWords("Remarks", "values copied from cart C-9"); // => true
+ */
+export function leavesWords(column: string, text: string): boolean {
+  if (badStatement(column, text) !== undefined) return false;
+  const said = withSigns(plain(text), IN_REMARKS).text;
+  return /\p{L}{3}|\p{Lo}/u.test(said.replace(NO_VERDICT, " ").replace(SAMPLE_OR_RESULT, " "));
 }
 
 /**
@@ -162,6 +177,7 @@ const GRADE =
 
 const VERDICT_TITLE = whole(anyOf(listed(({ verdictTitles }) => verdictTitles)));
 const NO_VERDICT = whole(anyOf([...SAYS_NO_VERDICT, ...listed(({ between }) => between)]));
+const SAMPLE_OR_RESULT = whole(anyOf([SAMPLE, RESULT]));
 const NOTHING_OF_IT = new RegExp(`^${DENIAL}(?![\\p{L}\\p{N}])`, "u");
 /** A verdict is given in a few words; what is longer tells of something. */
 const MAX_WORDS_OF_VERDICT = 3;
