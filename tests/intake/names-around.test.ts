@@ -159,11 +159,48 @@ describe("a line among or below the rows that says what no column and no line ab
   });
 
   test.each<[string, string[], object?]>([
-    ["a column", [`${TITLES},fluid`, `${S1},MIL-PRF-5606`, "Fluid: AS1241 Type IV"]],
+    ["a column", [`${TITLES},fluid`, `${S1},MIL-PRF-5606`, "Fluid: MIL PRF 5606H"]],
+    ["a column below a line", ["Fluid: MIL-PRF-5606", `${TITLES},fluid`, `${S1},MIL-PRF-5606`]],
+    ["a line above, where a cell is blank", ["Fluid: MIL-PRF-5606", `${TITLES},fluid`, `${S1},`]],
     ["a line above", ["Fluid: MIL-PRF-5606", TITLES, S1, "Fluid: MIL-PRF-5606"]],
     ["a column map", [TITLES, S1, "Fluid: MIL PRF 5606"], { fixed: { fluid: "MIL-PRF-5606" } }],
   ])("is not needed where %s says it", async (_, lines, map) => {
     expect(doubts(await read(lines, map))).toEqual([[["S-1", "MIL-PRF-5606"]], []]);
+  });
+
+  const WITH_FLUID = [`${TITLES},fluid`, `${S1},MIL-PRF-5606`];
+  const OTHER = "Fluid: AS1241 Type IV";
+  test.each<[string, string[], number]>([
+    ["a column has another fluid", [...WITH_FLUID, OTHER], 3],
+    ["a line above has another fluid", ["Fluid: MIL-PRF-5606", TITLES, S1, OTHER], 4],
+    [
+      "a line above has another, and a page number ends the table",
+      ["Fluid: MIL-PRF-5606", TITLES, S1, OTHER, "Page 1"],
+      4,
+    ],
+    ["a column has another circuit", [TITLES, S1, "Circuit: aft"], 3],
+  ])("puts the table in doubt where %s", async (_, lines, row) => {
+    const { samples, quarantine } = await read(lines);
+    expect(samples.map(({ sample }) => sample)).toEqual(["S-1"]);
+    expect(quarantine.map((one) => [one.row, one.issues[0]?.code])).toEqual([[row, "table-in-doubt"]]);
+  });
+
+  test("a line above a column sets aside the rows of another fluid, and those alone", async () => {
+    const { samples, quarantine } = await read([OTHER, ...WITH_FLUID, `${S2},AS1241 Type IV`]);
+    expect(samples.map(({ sample }) => sample)).toEqual(["S-2"]);
+    expect(quarantine.map(({ issues: [issue] }) => issue && describeIssue(issue))).toEqual([
+      expect.stringContaining(
+        'row 3, column "fluid": expected AS1241 Type IV, as row 1 says; a person has to say which, found "MIL-PRF-5606"',
+      ),
+    ]);
+  });
+
+  test("of a line that is of the rows below it nothing is in doubt", async () => {
+    const lines = ["Fluid: MIL-PRF-5606", TITLES, S1, OTHER, S2];
+    const { samples, quarantine, notSamples } = await read(lines);
+    expect(samples.map(({ fluid }) => fluid)).toEqual(["MIL-PRF-5606", "AS1241 Type IV"]);
+    expect(quarantine).toEqual([]);
+    expect(notSamples.map(({ row }) => row)).toEqual([1, 2, 4]);
   });
 
   test.each([

@@ -16,8 +16,11 @@ export interface NameAround {
   readonly row?: number;
   /** Row of a line before that one that says another. */
   readonly otherRow?: number;
-  /** A column names carts as well; what is of another form is the name of something else, under a wide title any letters are. */
-  readonly hasColumn?: "cart" | "equipment";
+  /**
+   * A column names the same as well. Of a cart: what is of another form is the name of something else, under a wide title any
+   * letters are.
+   */
+  readonly hasColumn?: "cart" | "equipment" | "fluid";
 }
 
 type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn" | "fluid"> | FillingKind;
@@ -96,7 +99,8 @@ export function mayNameAnother({ cells }: RawRow, { kind, cell }: NameAround, na
   );
 }
 
-function formOf(name: string): string {
+/** A name with its figures as one: carts of a fleet are called alike. */
+export function formOf(name: string): string {
   return name.toLowerCase().replace(/\d+/g, "9");
 }
 
@@ -113,7 +117,7 @@ function ofCart<N extends NameAround & { readonly title: string }>(lines: readon
 
 /** Whether a cell of a column names another cart than a line above it or the name of its sheet, with a name of the same form. */
 export function namesOtherCart({ cell, hasColumn }: NameAround, text: string): boolean {
-  if (hasColumn === undefined || !/\d/.test(text)) return false;
+  if (!/\d/.test(text)) return false;
   const [one, other] = [textOf(cell), text].map(formOf);
   const form = (name = "") => (hasColumn === "cart" ? name.replace(/\p{L}+/gu, "a") : name);
   const isSame = plainName(textOf(cell)) === plainName(text);
@@ -161,7 +165,9 @@ export function namesAround(
   return [...found.values()].flatMap((one): NameAround[] => {
     if (!kinds.has(one.kind)) return [one];
     const isOfDocument = one.row === undefined && one.cell !== sheet;
-    if (one.kind !== "cart" || isOfDocument || textOf(one.cell) === "") return [];
+    if (isOfDocument || textOf(one.cell) === "") return [];
+    if (one.kind === "fluid") return [{ ...one, hasColumn: "fluid" }];
+    if (one.kind !== "cart") return [];
     return [{ ...one, hasColumn: carts.includes(one.cell) ? "cart" : "equipment" }];
   });
 }

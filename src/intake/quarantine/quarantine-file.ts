@@ -57,10 +57,12 @@ export function quarantineFilesOf(
   const outside = new NamesOfTable(table, map);
   const nameEntry = entryNamer(conventions);
   for (const item of entriesOf(source, layout, map)) {
-    const named = outside.of(item);
-    if ("entry" in named && isWaiting(named.entry))
-      add(item.section?.layout ?? layout, outside.compared(nameEntry(named.entry)).entry);
+    for (const named of outside.of(item)) {
+      if ("entry" in named && isWaiting(named.entry))
+        add(item.section?.layout ?? layout, outside.compared(nameEntry(named.entry)).entry);
+    }
   }
+  for (const named of outside.atEnd()) if ("entry" in named) add(layout, named.entry);
   return files.map((file) => {
     const isBlock = file.layout.shape === "block" && layout.shape === "block";
     const columns = isBlock ? labelsOf(file.entries) : columnsOf(file.layout);

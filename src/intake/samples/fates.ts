@@ -68,10 +68,12 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
   const open = new OpenSamples(seen);
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
-    const named = names.of(item);
-    const isJoined = shape === "long" || ("entry" in named && hasRun(named.entry.results));
-    for (const fate of fatesOf(named, reading, isJoined ? open : undefined)) yield fate;
+    for (const named of names.of(item)) {
+      const isJoined = shape === "long" || ("entry" in named && hasRun(named.entry.results));
+      for (const fate of fatesOf(named, reading, isJoined ? open : undefined)) yield fate;
+    }
   }
+  for (const named of names.atEnd()) yield* fatesOf(named, reading);
   // The row that would have ended a sample may itself have been set aside.
   for (const group of open.rest()) yield* fatesOfSample(group, reading);
 }
@@ -113,8 +115,7 @@ function* entriesNamed(table: Table, { map }: ReadOptions): Generator<NamedEntry
   const nameEntry = entryNamer(survey(table, map).conventions);
   const names = new NamesOfTable(table, map);
   for (const item of entriesOf(table.source, table.layout, map)) {
-    const named = names.of(item);
-    if ("entry" in named) yield nameEntry(named.entry);
+    for (const named of names.of(item)) if ("entry" in named) yield nameEntry(named.entry);
   }
 }
 

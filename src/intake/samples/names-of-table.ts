@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from "node:util";
 import { readColour, tryParseFluidSpecification } from "../../fluids/index.js";
 import { describePlaces } from "../../provenance/index.js";
-import { IntakeError, shown } from "../checks/issue.js";
+import { IntakeError, type NotSampleRow, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Identity } from "../layout/identity.js";
 import type { Layout } from "../layout/layout.js";
@@ -28,6 +28,7 @@ import {
   type RowFault,
   unreadEntry,
 } from "./entry.js";
+import { areTwoFluids, NamesInRows } from "./names-in-rows.js";
 import { isNamed, type NamedEntry, namesNoFluid } from "./read-sample.js";
 
 /** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
@@ -51,40 +52,75 @@ function isColour(text: string): boolean {
 /** Completes the names of samples with what stands around their table, in other sheets, and in the column map. */
 export class NamesOfTable {
   readonly #around: Map<string, NameAround>;
-  /** A cart that is named above a column of carts. */
+  /** A cart that is named above a column of carts, and a fluid above one of fluids. */
   #cart: NameAround | undefined;
+  readonly #fluid: NameAround | undefined;
+  readonly #inRows = new NamesInRows();
+  /** A line that names another fluid for the rows below it, until one comes. */
+  #held: { readonly row: RawRow; readonly why: NotSampleRow["why"] } | undefined;
 
   constructor(
     private readonly table: Table,
     private readonly map: ColumnMap | undefined,
   ) {
     this.#around = new Map(saidAround(table).map((found) => [found.kind, found]));
-    this.#cart = table.names?.find(({ hasColumn }) => hasColumn);
+    this.#cart = table.names?.find(({ kind, hasColumn }) => kind === "cart" && hasColumn);
+    this.#fluid = table.names?.find(({ kind, hasColumn }) => kind === "fluid" && hasColumn);
   }
 
-  /** A row with the names that stand outside of it; a line that gives such names is no sample. */
-  of(item: EntryOrSkipped & { readonly section?: Section }): EntryOrSkipped {
+  /**
+   * A row with the names that stand outside of it; a line that gives such names is no sample. One that names what no row before
+   * it does comes with the row below it, or waits at the end of the table.
+   */
+  of(item: EntryOrSkipped & { readonly section?: Section }): readonly EntryOrSkipped[] {
     const layout = item.section?.layout ?? this.table.layout;
     if ("skipped" in item) {
       const { row, why } = item.skipped;
-      if (why !== "footer" || this.#takes(row)) return item;
+      if (why !== "footer") return [item];
+      if (this.#takes(row)) return this.#hold(row, why);
       this.#endsAt(row);
-      return this.#inDoubt(row, layout) ?? item;
+      return [this.#inDoubt(row, layout) ?? item];
     }
     const { rows, results, faults } = item.entry;
     const [row, ...more] = rows;
     if (row !== undefined && more.length === 0) {
-      if (this.#takes(row)) return { skipped: { row, why: "header" } };
+      if (this.#takes(row)) return this.#hold(row, "header");
       if (results.every(({ cell }) => textOf(cell) === "")) this.#endsAt(row);
       // A line with a figure in it may have been taken for a row that was cut short.
       const inDoubt = faults.length === 0 ? undefined : this.#inDoubt(row, layout);
-      if (inDoubt !== undefined) return inDoubt;
+      if (inDoubt !== undefined) return [inDoubt];
+      if (faults.length > 0 && this.#isKnownFluid(row)) return [{ skipped: { row, why: "footer" } }];
     }
-    return this.#areAnywhere() ? { entry: this.#complete(item.entry) } : item;
+    const named = this.#areAnywhere() ? { entry: this.#complete(item.entry) } : item;
+    this.#inRows.see(named.entry);
+    const held = this.#held;
+    this.#held = undefined;
+    return held === undefined ? [named] : [{ skipped: held }, named];
+  }
+
+  /** What is left at the end of the table: a line that named another fluid, with no row below it, may be of the rows above. */
+  atEnd(): readonly EntryOrSkipped[] {
+    return this.#held === undefined ? [] : [this.#doubtBy(this.#held.row)];
+  }
+
+  #hold(row: RawRow, why: NotSampleRow["why"]): readonly EntryOrSkipped[] {
+    const skipped = { row, why };
+    if (!namesInLine(row, namer(this.map)).some((one) => this.#inRows.areContradictedBy(one)))
+      return [{ skipped }];
+    const before = this.#held;
+    this.#held = skipped;
+    return before === undefined ? [] : [{ skipped: before }];
+  }
+
+  #doubtBy(row: RawRow): { readonly entry: Entry } {
+    return {
+      entry: unreadEntry(row, fixedNaming(this.map), faultOfRow(row, OF_WHICH_ROWS, "table-in-doubt")),
+    };
   }
 
   /**
-   * A line among or below the rows that names a fluid where no column and no line above them does, as an entry that waits.
+   * A line among or below the rows, as an entry that waits: it names a fluid where no column and no line above them does, or
+   * what none of the rows names.
    * A port, a flow or a colour in such a line is a statement like any other: it counts where it is a bad one.
    *
    * @throws IntakeError where the column map gives another name to every sample
@@ -94,15 +130,23 @@ export class NamesOfTable {
     const inColumns = kindsIn(columns);
     const fixed: Partial<Record<string, string | undefined>> = this.map?.fixed ?? {};
     for (const { kind, cell } of namesInLine(row, namer(this.map))) {
-      if (inColumns.has(kind)) continue;
+      if (inColumns.has(kind)) {
+        if (this.#inRows.areContradictedBy({ kind, cell })) return this.#doubtBy(row);
+        continue;
+      }
       const settled = fixed[kind];
       if (settled !== undefined) this.#mustAgree(kind, settled, textOf(cell), row.row);
       else if (kind === "fluid" && !namesNoFluid(textOf(cell)) && !this.#around.has(kind))
-        return {
-          entry: unreadEntry(row, fixedNaming(this.map), faultOfRow(row, OF_WHICH_ROWS, "table-in-doubt")),
-        };
+        return this.#doubtBy(row);
     }
     return undefined;
+  }
+
+  /** Whether a line names a fluid that rows before it have, and no more; a cart may begin a sample in rows of labels. */
+  #isKnownFluid(row: RawRow): boolean {
+    const [one, ...more] = namesInLine(row, namer(this.map));
+    const written = row.cells.filter((cell) => textOf(cell) !== "").length;
+    return one?.kind === "fluid" && more.length === 0 && written <= 2 && this.#inRows.have(one);
   }
 
   /** Whether any name stands elsewhere than in the rows of the samples. */
@@ -110,6 +154,7 @@ export class NamesOfTable {
     return (
       this.#around.size > 0 ||
       this.#cart !== undefined ||
+      this.#fluid !== undefined ||
       this.map?.fixed !== undefined ||
       this.table.isJoined === true
     );
@@ -152,7 +197,11 @@ export class NamesOfTable {
         this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
       naming[kind] ??= { cell, row: OF_THE_MAP, column };
     }
-    const faults = [...entry.faults, ...this.#againstCart(naming.cart)];
+    if (this.#fluid !== undefined && textOf(naming.fluid?.cell) === "") {
+      const { cell, row = 0 } = this.#fluid;
+      naming.fluid = { cell, row: OF_THE_MAP, column: `(row ${row})` };
+    }
+    const faults = [...entry.faults, ...this.#againstCart(naming.cart), ...this.#againstFluid(naming.fluid)];
     for (const [kind, value] of Object.entries(this.map?.fixed ?? {})) {
       const placed = naming[kind as "cart"];
       if (value === undefined || placed === undefined || placed.row === OF_THE_MAP) continue;
@@ -167,9 +216,14 @@ export class NamesOfTable {
   #againstCart(placed: PlacedCell | undefined): RowFault[] {
     const value = textOf(placed?.cell);
     if (this.#cart === undefined || placed === undefined || !namesOtherCart(this.#cart, value)) return [];
-    const { cell, row: at } = this.#cart;
-    const expected = `${textOf(cell)}, as ${at === undefined ? "the name of the sheet" : `row ${at}`} says; a person has to say which`;
-    return [{ code: "cell-not-read", row: placed.row, column: placed.column, value, expected }];
+    return [againstLine(this.#cart, placed)];
+  }
+
+  #againstFluid(placed: PlacedCell | undefined): RowFault[] {
+    if (this.#fluid === undefined || placed === undefined || placed.row === OF_THE_MAP) return [];
+    return areTwoFluids(textOf(this.#fluid.cell), textOf(placed.cell))
+      ? [againstLine(this.#fluid, placed)]
+      : [];
   }
 
   #mustAgree(kind: string, fixed: string, found: string, row = 0, column = ""): void {
@@ -221,6 +275,13 @@ export class NamesOfTable {
     const fault = { code: "cell-not-read", row, column, value: textOf(cell), expected } as const;
     return { ...named, faults: [...faults, fault] };
   }
+}
+
+/** A cell names another cart or fluid than a line above the table or the name of its sheet. */
+function againstLine({ cell, row: at }: NameAround, placed: PlacedCell): RowFault {
+  const expected = `${textOf(cell)}, as ${at === undefined ? "the name of the sheet" : `row ${at}`} says; a person has to say which`;
+  const { row, column } = placed;
+  return { code: "cell-not-read", row, column, value: textOf(placed.cell), expected };
 }
 
 /** An entry with what another sheet says of its sample and the entry leaves out. */
