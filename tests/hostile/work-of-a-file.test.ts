@@ -7,6 +7,9 @@ import { filledDown } from "../../src/intake/rows/merged-cells.js";
 import { isNearlyEmpty } from "../../src/intake/rows/nearly-empty.js";
 import type { MergedDown, RawRow, RowSource } from "../../src/intake/rows/row.js";
 import { unpackWorkbook } from "../../src/intake/rows/workbook-parts.js";
+import { unreadEntry } from "../../src/intake/samples/entry.js";
+import type { Fate } from "../../src/intake/samples/fates.js";
+import { ReadableShare } from "../../src/intake/samples/readable-share.js";
 import { archiveOf, membersOf, SHEET, STRINGS, workbookParts } from "../support/archive-of.js";
 
 const TITLES = ["sample", "cart", "circuit", "drawn on", "4 µm(c) per mL", "water (mg/kg)"];
@@ -113,6 +116,84 @@ describe("one number of a sample in many rows", () => {
     expect(above.quarantine[1000]?.issues.map(({ expected }) => expected)).toEqual([
       "at most 1000 rows of one sample; more of them bear this number",
     ]);
+  });
+});
+
+describe("a file of which nearly no row can be read", () => {
+  const issue = { file: "lab.csv", code: "row-of-wrong-length", column: "(row)", value: "3 cells" } as const;
+  const fates = {
+    broken: (row: number): Fate => ({
+      kind: "quarantined",
+      row: { file: "lab.csv", row, text: "", issues: [{ ...issue, row, expected: "5 cells" }] },
+    }),
+    footer: (row: number): Fate => ({
+      kind: "not-a-sample",
+      row: { file: "lab.csv", row, text: "the pump whines", why: "footer" },
+    }),
+    blank: (row: number): Fate => ({
+      kind: "not-a-sample",
+      row: { file: "lab.csv", row, text: "", why: "blank" },
+    }),
+    // A row of a sample whose other results come further down.
+    open: () => undefined,
+  };
+
+  /** Rows of a file, in runs of one kind each; the message with which it is refused. */
+  function refusalOf(...runs: readonly (readonly [number, keyof typeof fates])[]): string | undefined {
+    const share = new ReadableShare("lab.csv");
+    let row = 1;
+    try {
+      for (const [times, kind] of runs) {
+        for (let time = 0; time < times; time += 1) {
+          row += 1;
+          const raw = { row, text: "", cells: [] };
+          share.see(
+            kind === "footer" || kind === "blank"
+              ? { skipped: { row: raw, why: kind } }
+              : { entry: unreadEntry(raw, {}, undefined) },
+          );
+          const fate = fates[kind](row);
+          if (fate !== undefined) share.after(fate);
+        }
+      }
+      return undefined;
+    } catch (error) {
+      expect(error).toBeInstanceOf(IntakeError);
+      return (error as Error).message;
+    }
+  }
+  const REMEDY = "Correct the titles or the rows, or save the rows of samples as a file of their own";
+
+  test("is refused from 5,000 such rows on, with the first of them and its cause", () => {
+    expect(refusalOf([4999, "broken"])).toBeUndefined();
+    expect(refusalOf([5000, "broken"])).toBe(
+      `lab.csv: expected a table of samples, and none of the first 5000 rows could be read as one; nothing was taken. The first that could not: lab.csv row 2, column "(row)": expected 5 cells, found "3 cells". ${REMEDY}`,
+    );
+  });
+
+  test("is not read in part: samples below a broken half do not count without it", () => {
+    expect(refusalOf([5000, "broken"], [5000, "open"])).toContain("none of the first 5000 rows");
+  });
+
+  test("is read in full where one row of a hundred is of a sample, complete or not", () => {
+    expect(refusalOf([51, "open"], [5000, "broken"], [2, "open"])).toBeUndefined();
+    expect(refusalOf([50, "open"], [5000, "broken"])).toContain("only 50 of the first 5050 rows");
+    // 51 of 5,101 rows are less than one of a hundred.
+    expect(refusalOf([51, "open"], [5049, "broken"])).toBeUndefined();
+    expect(refusalOf([51, "open"], [5050, "broken"])).toContain("only 51 of the first 5101 rows");
+  });
+
+  test("lines of text are rows without a sample too, and blank rows are none", () => {
+    expect(refusalOf([1, "open"], [5000, "footer"])).toContain(
+      'The first that could not: row 3 is a line of text, "the pump whines". ',
+    );
+    expect(refusalOf([1, "open"], [9000, "blank"], [4999, "footer"])).toBeUndefined();
+  });
+
+  test("is stopped by the same rule when it is read", async () => {
+    const rows = ["sample,cart,circuit,drawn on,water (mg/kg)", "S-1,QB-01,fore,2026-03-04,120"];
+    const bytes = encode([...rows, ...Array<string>(5000).fill("S-0,1"), ""].join("\n"));
+    expect(await refusal("lab.csv", bytes)).toContain("only 1 of the first 5001 rows could be read");
   });
 });
 

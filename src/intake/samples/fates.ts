@@ -45,14 +45,21 @@ export interface ReadOptions {
   readonly today?: string;
 }
 
+/** Looks at the rows of a file as a whole, while they come and when it is known what became of them. */
+export interface Onlooker {
+  readonly see: (item: EntryOrSkipped) => void;
+  readonly after: (fate: Fate) => Fate;
+}
+
 /**
  * Reads a table row by row and says what became of every row.
  *
  * Only the rows of samples that are not complete yet are kept in memory.
  *
  * @param table - a table that serves
+ * @param share - of the rows of the file that can be read
  */
-export function* readTable(table: Table, options: ReadOptions): Generator<Fate> {
+export function* readTable(table: Table, options: ReadOptions, share: Onlooker): Generator<Fate> {
   const { source, layout } = table;
   const { map } = options;
   const seen = survey(table, map);
@@ -69,13 +76,14 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
     for (const named of names.of(item)) {
+      share.see(named);
       const isJoined = shape === "long" || ("entry" in named && hasRun(named.entry.results));
-      for (const fate of fatesOf(named, reading, isJoined ? open : undefined)) yield fate;
+      for (const fate of fatesOf(named, reading, isJoined ? open : undefined)) yield share.after(fate);
     }
   }
   for (const named of names.atEnd()) yield* fatesOf(named, reading);
   // The row that would have ended a sample may itself have been set aside.
-  for (const group of open.rest()) yield* fatesOfSample(group, reading);
+  for (const group of open.rest()) for (const fate of fatesOfSample(group, reading)) yield share.after(fate);
 }
 
 /** Whether a table has at least one of some samples, by their numbers. */

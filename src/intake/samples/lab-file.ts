@@ -14,6 +14,7 @@ import { type RowSource, textOf } from "../rows/row.js";
 import { type Fate, hasOneOf, namedSamplesIn, namesByRow, type ReadOptions, readTable } from "./fates.js";
 import { faultOutsideTables } from "./lines-around.js";
 import { bottleOf, numberOf, saidAround } from "./names-of-table.js";
+import { ReadableShare } from "./readable-share.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {
@@ -121,7 +122,8 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
     return known === undefined ? table : { ...table, elsewhere: known };
   });
   function* fates(): Generator<Fate> {
-    for (const table of tables) yield* readTable(table, options);
+    const share = new ReadableShare(file);
+    for (const table of tables) yield* readTable(table, options, share);
     yield* rowsWithoutSamples();
   }
   function* rowsWithoutSamples(): Generator<Fate> {
