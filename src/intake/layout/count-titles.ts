@@ -41,9 +41,12 @@ const DIFFERENTIAL = /\bdiff[eé]ren[tcz]i\p{L}*(?!\p{L}| (?:pressure|druck|pres
 const ORDERED =
   /\bmultiply|be multiplied|zu multiplizieren|à multiplier|multiplicar|moltiplicare|vermenigvuldigen/.source;
 /** "3 x 10 mL" is how it was counted, and "x 100" a magnification. */
+const DIVIDED =
+  "\\bin (?:tens|dozens|hundreds|zehnern?|hundertern?)\\b|\\b(?:en|in|em) (?:dizaines|centaines|decenas|centenas|decine|centinaia|dezenas)\\b|" +
+  "\\b(?:divided by|durch|divis\\p{L}* (?:par|por|per)|dividid\\p{L}* por|gedeeld door) 10";
 const MULTIPLIER_IN_LINE = new RegExp(
   "^(?!.*(?:magnif|vergr[öo]|grossiss|aument|ingrand)).*[×x*] ?10{1,6}(?![\\d.,]| ?(?:m?l|cc|cm)\\b)|" +
-    `[×x*] ?(?:10\\^|1[ ,.']?000)|10\\^\\d|(?:${ORDERED})|thousand|million|tausend|millier|\\bmiles\\b|\\bmigliaia\\b`,
+    `[×x*] ?(?:10\\^|1[ ,.']?000)|10\\^\\d|(?:${ORDERED})|thousand|million|tausend|millier|\\bmiles\\b|\\bmigliaia\\b|${DIVIDED}`,
   "u",
 );
 const CUMULATIVE = /\b(?:cum|kumul|acum)\p{L}*/u;
@@ -154,7 +157,7 @@ export function contradictsCount(line: string): (count: CountMeaning) => boolean
 /** What a class allows is said per 100 mL, whatever the counts of the file stand for. */
 const ABOUT_CLASSES = /class|klasse|clase|\bcode|\bnas\b|4059|4406|bottle|flasche/u;
 const ABOUT_COUNTS =
-  /particle|count|[ck]alibr|partikel|particule|partícula|particella|deeltje|result|value|\bunits?\b|zähl|anzahl|ergebnis|résultat|compt|conte[og]|telling|contag/u;
+  /particle|count|[ck]alibr|partikel|particule|partícula|particella|deeltje|result|value|\bunits?\b|\bsizes\b|größen|tailles|tamaños|dimensioni|tamanhos|groottes|zähl|anzahl|ergebnis|résultat|compt|conte[og]|telling|contag/u;
 
 function unsure(question: string): Recognition {
   return { kind: "unsure", question };

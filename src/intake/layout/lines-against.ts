@@ -3,7 +3,7 @@ import type { ColumnMap } from "./column-map.js";
 import { contradictsCount } from "./count-titles.js";
 import type { Layout } from "./layout.js";
 import { QUANTITIES, type QuantityMeaning } from "./meaning.js";
-import { joinTitles, MAX_TITLE_LENGTH, namer, type TitledColumn } from "./namer.js";
+import { joinTitles, MAX_TITLE_LENGTH, type Namer, namer, type TitledColumn } from "./namer.js";
 import { unitAgainst } from "./quantity-titles.js";
 
 /**
@@ -25,8 +25,7 @@ export function contradictedBy(
   const columns = layout.columns.map((column): TitledColumn => {
     if (column.recognition.kind !== "known") return column;
     const { meaning } = column.recognition;
-    if (meaning.holds === "count")
-      return contradicts(meaning) ? joinTitles(line, column.title, "", name) : column;
+    if (meaning.holds === "count") return contradicts(meaning) ? questioned(line, column, name) : column;
     if (!(meaning.holds in QUANTITIES)) return column;
     const question = unitAgainst(line, meaning as QuantityMeaning);
     return question === undefined
@@ -36,4 +35,12 @@ export function contradictedBy(
   return columns.every((column, index) => column === layout.columns[index])
     ? undefined
     : { ...layout, columns };
+}
+
+/** A title that the line contradicts; where both together read like a plain title, the question is which of them holds. */
+function questioned(line: string, { title }: TitledColumn, name: Namer): TitledColumn {
+  const joined = joinTitles(line, title, "", name);
+  if (joined.recognition.kind !== "known") return joined;
+  const question = `are the counts as "${title}" says, or as "${line}" says?`;
+  return { title: joined.title, recognition: { kind: "unsure", question } };
 }
