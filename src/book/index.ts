@@ -67,6 +67,7 @@ export { mayBeBook } from "./storage/is-book.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
 export { describeFate, describeFates, rowsByFate } from "./taking-in/describe-fates.js";
 export type { RowCounts } from "./taking-in/file-intake.js";
+export { leavesWork } from "./taking-in/leaves-work.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
 export { ROW_DECISIONS } from "./taking-in/open-rows.js";
 export type { RowFate } from "./taking-in/row-fates.js";

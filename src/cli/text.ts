@@ -121,9 +121,9 @@ function longestParts(rows: readonly (readonly string[])[], between: RegExp): nu
   );
 }
 
-/** The length of the longest text; there may be more of them than a function takes arguments. */
+/** The columns of the widest text; there may be more of them than a function takes arguments. */
 function longest(texts: readonly string[]): number {
-  return texts.reduce((length, text) => Math.max(length, text.length), 0);
+  return texts.reduce((width, text) => Math.max(width, widthOf(text)), 0);
 }
 
 /** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */
@@ -169,7 +169,7 @@ export function formatHowMany(number: number, one: string): string {
 
 /** Ends a short answer: how to see the rest, and the caution that always stays. */
 export function describeMore(rest: string, assumptions: readonly Assumption[] = []): string {
-  const many = assumptions.length === 0 ? "" : `, and ${formatHowMany(assumptions.length, "assumption")}`;
+  const many = assumptions.length === 0 ? "" : `, ${formatHowMany(assumptions.length, "assumption")}`;
   return drawLines([`With --explain: ${rest}${many}.`, SHORT_DEFERENCE]);
 }
 

@@ -1,3 +1,5 @@
+import widthOf from "string-width";
+
 /** As many columns a terminal has when it does not say. */
 export const COLUMNS = 80;
 
@@ -5,14 +7,13 @@ export const COLUMNS = 80;
 export const BETWEEN_WORDS = /(?<= )|(?<=\p{Ll}-)(?=\p{Ll})/u;
 
 /** A command to be copied whole. */
-const TO_BE_COPIED = /^ *siltbook /;
+const TO_BE_COPIED = /^ *(?:[^:]{1,20}: )?siltbook /;
 
 /** Wraps the lines that are wider than a terminal, each below its own beginning; no part of a line is left out. */
 export function fitToTerminal(text: string): string {
-  if (text.length <= COLUMNS) return text;
   return text
     .split("\n")
-    .map((line) => (line.length <= COLUMNS || TO_BE_COPIED.test(line) ? line : wrapLine(line)))
+    .map((line) => (widthOf(line) <= COLUMNS || TO_BE_COPIED.test(line) ? line : wrapLine(line)))
     .join("\n");
 }
 
@@ -32,15 +33,30 @@ export function wrapCell(text: string, width: number): string {
       const lines = [""];
       for (const word of line.split(BETWEEN_WORDS)) {
         const last = lines.at(-1) as string;
-        if ((last + word).trimEnd().length <= width) {
+        if (widthOf((last + word).trimEnd()) <= width) {
           lines[lines.length - 1] = last + word;
           continue;
         }
-        const pieces = word.match(new RegExp(`[\\s\\S]{1,${Math.max(1, width)}}`, "gu")) ?? [];
         if (last === "") lines.pop();
-        lines.push(...pieces);
+        lines.push(...piecesOf(word, width));
       }
       return lines.map((one) => one.trimEnd());
     })
     .join("\n");
+}
+
+/** A word in pieces of at most a width; a character that is wider than that is a piece by itself. */
+function piecesOf(word: string, width: number): string[] {
+  const pieces: string[] = [];
+  let [piece, used] = ["", 0];
+  for (const character of word) {
+    const more = widthOf(character);
+    if (piece !== "" && used + more > width) {
+      pieces.push(piece);
+      [piece, used] = ["", 0];
+    }
+    piece += character;
+    used += more;
+  }
+  return piece === "" ? pieces : [...pieces, piece];
 }

@@ -40,7 +40,7 @@ export function signsOfMixing(own: FluidSpecification, other: FluidSpecification
   if (esters !== 1) return viscosity;
   return [
     { sign: "cloudiness or two layers in the bottle: the fluids do not mix", source: meeting.source },
-    { sign: "bands of the other fluid in an FTIR spectrum held against both", source: "FTIR-MIXING" },
+    { sign: "bands of the other fluid in an FTIR spectrum compared with both", source: "FTIR-MIXING" },
     ...(FLUID_BASES[own] === "phosphate ester"
       ? [
           {

@@ -17,9 +17,9 @@ export const DEFERENCE: Caution = frozen({
   source: "PRACTICE",
 });
 
-/** {@link DEFERENCE} where there is room for a line. */
+/** {@link DEFERENCE} in one line of a terminal. */
 export const SHORT_DEFERENCE =
-  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
+  "Siltbook advises; it never releases. Manuals, rules and licensed staff decide.";
 
 /** Cautions for anybody who is about to run or connect a cart. */
 export const CART_CAUTIONS: readonly Caution[] = frozen([

@@ -160,7 +160,7 @@ test("a target that ingress keeps out of reach ends with 1 and says what would h
   expect(code).toBe(1);
   expect(out).toContain("Circulating cannot get there");
   // By the stated values the edge is 82.08 L/min, where the time has no end.
-  expect(out).toMatch(/flow: at least \d+ L\/min, then \d+ min/);
+  expect(out).toMatch(/a flow of at least \d+ L\/min\s\(\d+\smin\)/);
 });
 
 test("the text that goes to the cart has numbered steps with cautions, and the samples with the counts to expect", async () => {

@@ -6,16 +6,26 @@ import { temporaryFolder } from "../support/temporary-folder.js";
 const FLEET = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/demo/requirement.json"];
 const FILES = ["datasets/demo/lab-tidy.csv", "datasets/demo/lab-long.csv"];
 const BOTTLE = ["--counts", "4=15000 6=1200 14=75", "--target", "17/15/12"];
+const ON = ["--on", "2026-11-20"];
+const DAMP = "datasets/demo/lab-semicolon.csv";
 const CIRCUIT = ["--volume", "60 L", "--flow", "45 L/min", "--beta", "4=20 6=100 14=1000"];
 const CLEANING = [...CIRCUIT, "--start", "21/19/16", "--target", "17/15/12"];
+
+const OF_CART = ["circulate", ...FLEET, ...ON, "--cart", "QB-02", "--circuit", "fore", ...FILES];
 
 const lines = (text: string) => text.trimEnd().split("\n");
 
 describe("without --explain a command answers in few lines of at most 80 columns", () => {
   test.for<[string, number, string[]]>([
-    ["judge, for 14 circuits", 40, ["judge", ...FLEET, "--on", "2026-11-20", ...FILES]],
+    ["judge, for 14 circuits", 40, ["judge", ...FLEET, ...ON, ...FILES]],
     ["circulate", 8, ["circulate", ...CLEANING]],
-    ["classify", 14, ["classify", ...BOTTLE]],
+    ["circulate, of a cart", 8, OF_CART],
+    [
+      "circulate, with a sample on the way",
+      8,
+      [...OF_CART, "--interim", "8 min: 6=300 14=12 21=2 38=0 70=0"],
+    ],
+    ["classify", 12, ["classify", ...BOTTLE]],
   ])("%s", async ([, most, args]) => {
     const { out } = await run(...args);
     expect(lines(out).length).toBeLessThanOrEqual(most);
@@ -24,21 +34,36 @@ describe("without --explain a command answers in few lines of at most 80 columns
     expect((await run(...args, "--explain")).out.length).toBeGreaterThan(2 * out.length);
   });
 
-  test("report, fleet and trend, from a book", async () => {
+  test("and so does every command that writes or reads a book", async () => {
     const folder = temporaryFolder();
-    const book = `${folder}/base.siltbook`;
-    await run("import", "--book", book, ...FLEET, ...FILES);
-    for (const [most, args] of [
-      [10, ["report", "--book", book, "--on", "2026-11-20", "--out", `${folder}/report.html`]],
-      [44, ["fleet", "--book", book, "--on", "2026-11-20"]],
-      [32, ["trend", "--book", book, "--cart", "QB-03", "--circuit", "fore", "--on", "2026-11-20"]],
-    ] as const) {
-      const { out } = await run(...args);
-      expect(lines(out).length, args[0]).toBeLessThanOrEqual(most);
-      expect(lines(out).filter((line) => line.length > 80)).toEqual([]);
+    const book = ["--book", `${folder}/base.siltbook`];
+    const own = ["--book", `${folder}/own.siltbook`];
+    const aft = ["--cart", "QB-02", "--circuit", "aft"];
+    for (const [most, ...args] of [
+      [1, "import", ...book, ...FLEET, FILES[0]],
+      [5, "import", ...book, FILES[1]],
+      [5, "import", ...own, DAMP],
+      [6, "import", ...own, "--quarantine", `${folder}/quarantine`, DAMP],
+      [4, "report", ...book, ...ON, "--out", `${folder}/report.html`],
+      [5, "report", ...FLEET, ...ON, ...FILES, "--out", `${folder}/report-of-files.html`],
+      [5, "page", ...book, ...ON, "--out", `${folder}/page.html`],
+      [40, "fleet", ...book, ...ON],
+      [6, "rows", ...own, "lab-semicolon.csv"],
+      [16, "quarantine", ...own],
+      [12, "trace", ...book, ...ON, ...aft],
+      [6, "verify", ...own],
+      [32, "trend", ...book, ...ON, "--cart", "QB-03", "--circuit", "fore"],
+      [9, "circulate", ...book, ...ON, ...aft],
+      [10, "circulate", ...book, ...ON, "--cart", "QB-06", "--circuit", "fore"],
+    ] as [number, string, ...string[]][]) {
+      const { out, err } = await run(...args);
+      expect([err, lines(out).length <= most ? "" : out], args.join(" ")).toEqual(["", ""]);
+      expect(
+        lines(out).filter((line) => line.length > 80 && !/^ *(To settle: )?siltbook /.test(line)),
+      ).toEqual([]);
     }
     const ranges = ["--cart", "QB-02", "--circuit", "fore", "--measure", "particles"];
-    const { out } = await run("trend", "--book", book, ...ranges, "--on", "2026-11-20");
+    const { out } = await run("trend", ...book, ...ranges, ...ON);
     expect(out.replace(/\s+/g, " ")).toContain("NAS 1638 7 limits ranges of sizes, and a trend of particles");
     expect(out).not.toContain("no limit: no limit");
   });

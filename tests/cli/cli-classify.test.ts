@@ -208,7 +208,7 @@ describe("siltbook classify in words", () => {
   test("explains the governing channel in a sentence", async () => {
     const { out } = await run(...SAMPLE);
     expect(inOneLine(out)).toContain(
-      "AS4059 cumulative is class 11 because of size A, the particles larger than 4 µm(c): 15000 per mL. " +
+      "AS4059 cumulative is class 11 because of size A, particles above 4 µm(c): 15000 per mL. " +
         "Class 11 runs from above 8000 up to 16000, so 1000 are left.",
     );
     expect(inOneLine(out)).toContain(
@@ -220,7 +220,7 @@ describe("siltbook classify in words", () => {
   test("explains a sample beyond the last class, and names the channels that are there with it", async () => {
     const { out } = await run("--per", "100mL", "--counts", "6=2600000 14=500000");
     expect(inOneLine(out)).toContain(
-      "AS4059 cumulative is beyond class 12 because of size C, the particles larger than 14 µm(c): 500000 per 100 mL, " +
+      "AS4059 cumulative is beyond class 12 because of size C, particles above 14 µm(c): 500000 per 100 mL, " +
         "2.3 times the 221584 that the last class allows. B is in it too.",
     );
   });

@@ -89,9 +89,8 @@ bound is all that the circuit holds, 60 L.
 Not known: 2026-09-02: no sample that reports water was drawn since: it may have
 been higher.
 
-With --explain: the amounts carried over, the cautions, and 4 assumptions.
-Siltbook advises; it never releases. The aircraft maintenance manual, local
-rules and licensed staff decide.
+With --explain: the amounts carried over, the cautions, 4 assumptions.
+Siltbook advises; it never releases. Manuals, rules and licensed staff decide.
 `);
   });
 

@@ -51,9 +51,9 @@ const TEXT_FILES = ["csv-parse", "csv-stringify", "jsonc-parser", "zod"];
 const DATABASE = ["@libsql/linux-x64-gnu", "@neon-rs/load", "detect-libc", "fastest-levenshtein", "libsql"];
 
 describe("a command loads what it needs and nothing else", () => {
-  test("help: the reader of the command line alone", async () => {
+  test("help: the reader of the command line, and how wide a text is", async () => {
     expect(await loadedBy("--help")).toMatchObject({
-      packages: ["commander"],
+      packages: [...WIDTH, "commander"].sort(),
       modules: ["cli", "provenance"],
     });
   });

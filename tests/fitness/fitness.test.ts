@@ -61,17 +61,17 @@ describe("the verdict on one circuit", () => {
     [
       "a class alone",
       { reportedClasses: [{ standard: "NAS 1638", class: "8" }] },
-      "sample S-1 has no particle counts; its report gives NAS 1638 8, and limits are held against counts in µm(c) or a class of the target's own standard and edition, written with its sizes or its table and no other note",
+      "sample S-1 has no particle counts; its report gives NAS 1638 8, and limits are compared with counts in µm(c) or a class of the target's own standard and edition, written with its sizes or its table and no other note",
     ],
     [
       "a class that names its standard",
       { reportedClasses: [{ standard: "NAS 1638", class: "NAS 1638 8" }] },
-      "sample S-1 has no particle counts; its report gives NAS 1638 8, and limits are held against counts in µm(c) or a class of the target's own standard and edition, written with its sizes or its table and no other note",
+      "sample S-1 has no particle counts; its report gives NAS 1638 8, and limits are compared with counts in µm(c) or a class of the target's own standard and edition, written with its sizes or its table and no other note",
     ],
     [
       "another scale",
       { otherScaleCounts: [{ scale: "um-older", fromUm: 5, volumeMl: 100, count: 3000 }] },
-      "sample S-1 has no particle counts; its report gives counts on another size scale, and limits are held against counts in µm(c) or a class of the target's own standard and edition, written with its sizes or its table and no other note",
+      "sample S-1 has no particle counts; its report gives counts on another size scale, and limits are compared with counts in µm(c) or a class of the target's own standard and edition, written with its sizes or its table and no other note",
     ],
     [
       "limits and words",
@@ -79,7 +79,7 @@ describe("the verdict on one circuit", () => {
         limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 50000, limit: "below" }],
         wordedResults: [{ measurand: "count above 6 µm(c)", said: "not-detected" }],
       },
-      'sample S-1 has no particle counts; its report gives < 50000 per mL above 4 µm(c), "not-detected" as count above 6 µm(c), and limits are held against counts in µm(c) or a class of the target\'s own standard and edition, written with its sizes or its table and no other note',
+      'sample S-1 has no particle counts; its report gives < 50000 per mL above 4 µm(c), "not-detected" as count above 6 µm(c), and limits are compared with counts in µm(c) or a class of the target\'s own standard and edition, written with its sizes or its table and no other note',
     ],
   ];
   test.each(GIVEN)("where the report gives %s for the counts, the reason says so", (_, given, message) => {

@@ -36,7 +36,7 @@ function stepOf(answer: CirculationAnswer): string[] {
       if (interim !== undefined) return [`no minutes are given: ${withoutStop(interim.meaning)}`];
       return plan.reachable
         ? [`${describeGoBy(goBy)}. No minutes are given`]
-        : [`circulating cannot get there: ${plan.obstacle}`];
+        : [`circulating cannot get there: ${firstOf(plan.obstacle)}`];
     case "verify":
       if (interim === undefined) {
         const why = goBy.kind === "minutes" ? [describeWhyThatTime(goBy)] : [];
@@ -57,6 +57,13 @@ function stepOf(answer: CirculationAnswer): string[] {
       return [`${goOn(answer, next.minutes)}, and draw another sample: ${least}`];
     }
   }
+}
+
+/** The channel that is named first, and how many more there are. */
+function firstOf(obstacle: string): string {
+  const [first, ...others] = obstacle.split(/; (?=channel )/);
+  const many = others.length;
+  return many === 0 ? obstacle : `${first} (and ${many} more channel${many === 1 ? "" : "s"})`;
 }
 
 /** Samples that do not tell yet ask for another one before the verifying sample. */

@@ -118,7 +118,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
     steps.push({
       step: `${when(interimMinutes)}, flush the sampling port and draw the interim sample while the fluid is flowing.`,
       caution:
-        `Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected. ${AIR}` +
+        `Let about three times the volume of the sampling line go to waste first, without stopping the flow. Wear eye protection and gloves. ${AIR}` +
         (minutes === undefined ? " The time of the verifying sample depends on what it shows." : ""),
       expected: expected(interimMinutes),
       source: "PRACTICE",

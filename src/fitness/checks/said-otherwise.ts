@@ -18,7 +18,7 @@ export function describeInPlaceOfCounts(sample: Sample): string {
   ];
   return said.length === 0
     ? ""
-    : `; its report gives ${said.join(", ")}, and limits are held against counts in µm(c) or a class of the target's own ` +
+    : `; its report gives ${said.join(", ")}, and limits are compared with counts in µm(c) or a class of the target's own ` +
         "standard and edition, written with its sizes or its table and no other note";
 }
 

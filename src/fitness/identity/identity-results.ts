@@ -163,7 +163,7 @@ function holdAgainstRecalled(
   const assumptions: Assumption[] = [
     {
       code: "identity-from-memory",
-      message: `the ${name} was held against a recalled range of ${fluid}; give the range of your fluid in the requirement`,
+      message: `the ${name} was compared with a recalled range of ${fluid}; give the range of your fluid in the requirement`,
       source,
     },
   ];

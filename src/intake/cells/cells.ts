@@ -117,7 +117,7 @@ export function readResultCell(
     return { kind: "refused", code: "cell-ambiguous", expected: number.expected };
   if (number.kind === "refused") {
     if (MAYBE_BLANK.test(text)) {
-      const expected = `${describeExpected(convention)}; where "${text}" means not measured, a column map can say so`;
+      const expected = `a number of 0 or more; a column map can say that "${text}" is not measured`;
       return { kind: "refused", code: "cell-not-read", expected };
     }
     const expected =
@@ -127,7 +127,7 @@ export function readResultCell(
   if (isPlain && !number.byConvention) return { kind: "number", value: number.value, unit: "" };
   const following = readFollowing(after.trim(), options.isUnit);
   if (following === undefined) {
-    const expected = `a number with nothing after it but a unit or a known note, not "${after.trim()}"`;
+    const expected = "a number (a unit or a known note may follow)";
     return { kind: "refused", code: "cell-not-read", expected };
   }
   return {

@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { SHORT_DEFERENCE } from "../../provenance/index.js";
+import { DEFERENCE } from "../../provenance/index.js";
 import type { Cart } from "../../samples/index.js";
 import { describeFreshness, freshnessOf } from "../model/freshness.js";
 import { casesOn, type PageData } from "../model/page-data.js";
@@ -73,7 +73,7 @@ export function App({ data }: { data: PageData }) {
         )}
       </main>
       <footer>
-        <p class="caution">{SHORT_DEFERENCE}</p>
+        <p class="caution">{DEFERENCE.message}</p>
       </footer>
     </>
   );

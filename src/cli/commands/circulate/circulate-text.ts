@@ -9,6 +9,7 @@ import {
   minutesDown,
   minutesUp,
   type PlanConfidence,
+  type Remedies,
   type Remedy,
 } from "../../../circulation/index.js";
 import { type Classification, formatIso4406 } from "../../../cleanliness/index.js";
@@ -32,26 +33,28 @@ import {
 
 /** The answer of `circulate` in a few lines: the minutes, what the samples show, and what else was asked for. */
 export function describeCirculationInBrief(answer: CirculationAnswer): string {
-  const lines = answerLines(answer);
+  // Samples drawn on the way say more than the stated values.
+  const lines = answerLines(answer, { withStated: answer.interim === undefined });
   return [
     drawLines(lines),
     answer.interim === undefined ? "" : describeFindings(answer.interim, answer.assumptions, lines),
     describeWhatIf({ ...answer, atEnd: undefined }),
     describeElement(answer),
-    describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
+    describeMore("steps with cautions, channels, other times", answer.assumptions),
   ].join("");
 }
 
 /** The answer of `circulate` as text that can be taken to the cart. */
 export function describeCirculation(answer: CirculationAnswer): string {
+  const whatIf = describeWhatIf(answer);
   return [
-    ...answerLines(answer).map((line) => `${line}\n`),
+    ...answerLines(answer, { withStated: true }).map((line) => `${line}\n`),
     answer.plan.reachable ? "\nBy the stated values alone:\n" : "",
     describeChannels(answer),
     describeBounds(answer),
     answer.sure === undefined ? "" : describeSure(answer.sure),
     answer.interim === undefined ? "" : describeInterim(answer.interim),
-    describeWhatIf(answer),
+    whatIf === "" ? "" : `\n${whatIf}`,
     describeElement(answer),
     describeSteps(answer),
     describeAssumptions(answer.assumptions),
@@ -59,14 +62,14 @@ export function describeCirculation(answer: CirculationAnswer): string {
   ].join("");
 }
 
-function answerLines(answer: CirculationAnswer): string[] {
+function answerLines(answer: CirculationAnswer, { withStated }: { readonly withStated: boolean }): string[] {
   const { plan, doneMinutes } = answer;
   const lines = describeNext(answer).map((sentence) => `${sentence}.`);
   if (!plan.reachable) return lines;
   const stated = describeStatedTime(plan);
   return [
     ...lines,
-    `${stated.charAt(0).toUpperCase()}${stated.slice(1)}.`,
+    ...(withStated ? [`${stated.charAt(0).toUpperCase()}${stated.slice(1)}.`] : []),
     ...describeLeaving(plan.leavesAfterMinutes, doneMinutes),
   ];
 }
@@ -170,7 +173,7 @@ function describeFindings(
   const read = assumptions.filter(({ code }) => code === "class-as-upper-edge");
   const lines = [...findingLines(interim), ...read.map(({ message }) => `${message}.`)];
   const more = lines.filter((line) => !said.includes(line.toLowerCase()));
-  return more.length === 0 ? "" : `\n${drawLines(more)}`;
+  return drawLines(more);
 }
 
 function describeInterim(interim: InterimAssessment): string {
@@ -214,19 +217,7 @@ function formatInterval({ estimate, low, high }: FittedValue): string {
 
 function describeWhatIf({ remedies, within, after, atEnd, interim, shownIn }: CirculationAnswer): string {
   const lines: string[] = [];
-  const { beta, flowLpm, ingressFraction } = remedies ?? {};
-  if (remedies !== undefined && [beta, flowLpm, ingressFraction].every((one) => one?.kind !== "enough")) {
-    lines.push(
-      `No β, no flow and no ingress alone gets there within ${formatMinutes(remedies.withinMinutes)}.`,
-    );
-  } else if (remedies !== undefined) {
-    lines.push(
-      `To get there within ${formatMinutes(remedies.withinMinutes)}, one of these alone is enough:`,
-      `- β from ${remedies.fromUmC} µm(c) up: ${describeRemedy(remedies.beta, (value) => `at least ${formatNumber(value)}`, "no β is enough")}`,
-      `- flow: ${describeRemedy(remedies.flowLpm, (value) => `at least ${flowUp(value, shownIn)}`, "no flow is enough")}`,
-      `- ingress: ${describeRemedy(remedies.ingressFraction, (value) => `at most ${formatShare(value)} of what was assumed`, "not even without any")}`,
-    );
-  }
+  if (remedies !== undefined) lines.push(describeRemedies(remedies, shownIn));
   if (within !== undefined) {
     lines.push(
       `To go by no more than ${formatNumber(within.minutes)} minutes: ${within.flow.kind === "enough" ? `a flow of ${flowUp(within.flow.value, shownIn)}` : "no flow is enough"}.`,
@@ -242,11 +233,26 @@ function describeWhatIf({ remedies, within, after, atEnd, interim, shownIn }: Ci
       `At the end, after ${formatMinutes(atEnd.minutes)}, it is expected at ${formatClasses(atEnd.classes)}${asRated(interim)}.`,
     );
   }
-  return lines.length === 0 ? "" : `\n${drawLines(lines)}`;
+  return drawLines(lines);
 }
 
-function describeRemedy(remedy: Remedy, words: (value: number) => string, never: string): string {
-  return remedy.kind === "enough" ? `${words(remedy.value)}, then ${formatMinutes(remedy.minutes)}` : never;
+function describeRemedies(remedies: Remedies, shownIn: ShownIn | undefined): string {
+  const { withinMinutes, fromUmC, beta, flowLpm, ingressFraction } = remedies;
+  const enough = [
+    describeRemedy(beta, (value) => `β of at least ${formatNumber(value)} from ${fromUmC} µm(c) up`),
+    describeRemedy(flowLpm, (value) => `a flow of at least ${flowUp(value, shownIn)}`),
+    describeRemedy(
+      ingressFraction,
+      (value) => `ingress of at most ${formatShare(value)} of what was assumed`,
+    ),
+  ].flat();
+  return enough.length === 0
+    ? `No β, no flow and no ingress alone gets there within ${formatMinutes(withinMinutes)}.`
+    : `To get there within ${formatMinutes(withinMinutes)}, this alone is enough: ${enough.join("; or ")}.`;
+}
+
+function describeRemedy(remedy: Remedy, words: (value: number) => string): string[] {
+  return remedy.kind === "enough" ? [`${words(remedy.value)} (${formatMinutes(remedy.minutes)})`] : [];
 }
 
 function describeElement({ loading, indicator, heat, shownIn }: CirculationAnswer): string {

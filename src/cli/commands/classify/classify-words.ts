@@ -141,7 +141,7 @@ function formatChannel(counts: TableCounts, result: ClassResult<string, string>)
   if (!SIZE_CODE.test(name)) {
     const printed = result.standard === NAVY_CLASSES.standard || result.source === "GOST-17216";
     return name.startsWith(">")
-      ? `the particles larger than ${printed ? `${name.slice(1)} µm` : describeEnd(counts, name.slice(1))}`
+      ? `particles above ${printed ? `${name.slice(1)} µm` : describeEnd(counts, name.slice(1))}`
       : `the range ${
           printed
             ? `${name} µm`
@@ -152,7 +152,7 @@ function formatChannel(counts: TableCounts, result: ClassResult<string, string>)
         }`;
   }
   const umC = SIZE_PAIRS.filter((pair) => pair.umC !== 10)["ABCDEF".indexOf(name)]?.umC ?? Number.NaN;
-  return `size ${name}, the particles larger than ${formatSize(counts, umC)}`;
+  return `size ${name}, particles above ${formatSize(counts, umC)}`;
 }
 
 function describeEnd(counts: TableCounts, end: string): string {

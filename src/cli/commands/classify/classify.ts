@@ -58,8 +58,8 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
     io.out(
       formatClassesInBrief(counts, classes) +
         (target && assessment ? describeTargetInBrief(counts, target, assessment) : "") +
-        (unserved === "" ? "" : `Not given, for want of sizes: ${unserved}.\n`) +
-        describeMore("every channel, how sure the classes are, limits of new fluid", assumptions),
+        (unserved === "" ? "" : `Sizes missing for: ${unserved}.\n`) +
+        describeMore("every channel, confidence, limits of new fluid", assumptions),
     );
   } else {
     io.out(

@@ -118,7 +118,7 @@ function describeFleetInBrief(fleet: FleetAnswer): string {
       ? describeWhetherChanged(rows, rows.filter(isChanged)).replace(/:\n$/, ".\n")
       : "",
     "\n",
-    describeMore("days, crossings, elements, every reason, and what changed", assumptions),
+    describeMore("days, crossings, elements, every reason, changes", assumptions),
   ].join("");
 }
 

@@ -5,6 +5,7 @@ import {
   type BroughtBook,
   describeFates,
   type FileReport,
+  leavesWork,
   mayBeBook,
   type TakeInOptions,
 } from "../../../book/index.js";
@@ -15,7 +16,7 @@ import {
   type QuarantinedRow,
   textOnDisk,
 } from "../../../intake/index.js";
-import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
+import { joinAssumptions } from "../../../provenance/index.js";
 import type { FleetChange } from "../../../samples/index.js";
 import { answerOf } from "../../answer.js";
 import { readDay } from "../../day.js";
@@ -138,11 +139,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       io.err(`siltbook: ${message}\n`);
     }
     if (refused.length + notWritten.length > 0) return 2;
-    const waits =
-      setAside.length > 0 ||
-      files.some(({ quarantined }) => quarantined > 0) ||
-      books.some(({ waiting, importAgain }) => waiting > 0 || importAgain.length > 0);
-    return waits ? 1 : 0;
+    return leavesWork(imported) ? 1 : 0;
   } finally {
     book.close();
   }
@@ -222,50 +219,56 @@ function issuesAsJson(rows: readonly QuarantinedRow[]) {
 /** At most this many faults are printed; the others are in the quarantine file. */
 const MAX_SAID = 1000;
 
-function describeImported(
-  { setAside, changes, files, books, refused, quarantineFiles, openInBook, by }: Imported,
-  options: ImportOptions,
-): string {
+const LATE = "Came in before the book knew its carts, names none of their circuits, and is in quarantine now";
+
+function describeImported(imported: Imported, options: ImportOptions): string {
+  const { setAside, changes, files, books, refused, quarantineFiles, openInBook, by } = imported;
+  const late = [...setAside, ...books.flatMap((book) => book.setAside)];
   return [
     ...describeChanges([...changes, ...books.flatMap((book) => book.changes)]),
-    ...formatRows(
-      "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
-      [...setAside, ...books.flatMap((book) => book.setAside)],
-      options,
-    ),
+    late.length === 0 ? "" : `${LATE}:\n${describeFaults(late, options)}`,
     ...books.map((book) => describeBrought(book, options.book)),
-    ...files.map(describeFile),
-    ...formatRows(
-      "In quarantine:\n",
-      files.flatMap(({ quarantine }) => quarantine),
-      options,
-    ),
+    ...files.flatMap((report) => [
+      describeFile(report, options),
+      describeFaults(report.quarantine, options, report.file),
+    ]),
     ...quarantineFiles.map(
       ({ file, map }) =>
-        `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
+        `Correct the last file of this line, then run the line:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     by === null ? "" : `In the record of the book: by ${by}.\n`,
-    describeRead(
-      joinAssumptions(...files.map(({ assumptions }) => assumptions)),
-      files.some(({ quarantined }) => quarantined > 0),
-      options,
-    ),
-    openInBook === 0 ? "" : `\nIn the book ${describeWaiting(openInBook)}; ${howToSettle(options.book)}`,
+    describeRead(files, options),
+    describeOpen(openInBook, imported, options),
   ].join("");
 }
 
-function describeRead(
-  assumptions: readonly Assumption[],
-  hasFaults: boolean,
-  { explain }: ImportOptions,
-): string {
+/** What was not used of the files, and what --explain adds. */
+function describeRead(files: readonly FileReport[], { explain }: ImportOptions): string {
+  const assumptions = joinAssumptions(...files.map((report) => report.assumptions));
   if (explain) return describeAssumptions(assumptions);
-  const more = [
-    ...(hasFaults ? ["every fault by itself"] : []),
-    ...(assumptions.length > 0 ? [`${formatHowMany(assumptions.length, "assumption")} of the reading`] : []),
+  const unused = files.flatMap(({ file, unusedColumns }) =>
+    unusedColumns.map((title) => (files.length === 1 ? title : `${title} (${file})`)),
+  );
+  const said = [
+    ...(unused.length === 0 ? [] : [`Columns not used: ${unused.join(", ")}.`]),
+    ...(assumptions.length === 0
+      ? []
+      : [`With --explain: ${formatHowMany(assumptions.length, "assumption")} of the reading.`]),
   ];
-  return more.length === 0 ? "" : `With --explain: ${more.join(", ")}.\n`;
+  return said.length === 0 ? "" : `${said.join(" ")}\n`;
+}
+
+/** The rows of the whole book that wait, but for those that were said with how to feed them back. */
+function describeOpen(
+  openInBook: number,
+  { files, quarantineFiles }: Imported,
+  { book }: ImportOptions,
+): string {
+  const here = files.reduce((sum, { quarantined }) => sum + quarantined, 0);
+  if (openInBook === 0 || (openInBook === here && quarantineFiles.length > 0)) return "";
+  const waiting = openInBook === here ? "" : `${describeWaiting(openInBook, "of the book")}.\n`;
+  return `${waiting}${howToSettle(book)}`;
 }
 
 function describeChanges(changes: readonly FleetChange[]): string[] {
@@ -279,24 +282,24 @@ function describeChanges(changes: readonly FleetChange[]): string[] {
 }
 
 /** What became of the rows of a file: the numbers add up to the first. */
-function describeFile(report: FileReport): string {
+function describeFile(report: FileReport, { explain }: ImportOptions): string {
   const { file, readAs, unusedColumns, rows, notSamples } = report;
   const { taken, known, amended, quarantined } = report;
   const became = describeFates({ taken, known, amended, quarantined, "not a sample": notSamples });
   return [
     `${file}: ${formatHowMany(rows, "row")}${rows === notSamples ? "" : `: ${became}`}`,
     ...(rows === notSamples ? ["no row of it is a sample"] : []),
-    `read as ${readAs}`,
-    ...(unusedColumns.length === 0 ? [] : [`columns not used: ${unusedColumns.join(", ")}`]),
+    ...(explain ? [`read as ${readAs}`] : []),
+    ...(explain && unusedColumns.length > 0 ? [`columns not used: ${unusedColumns.join(", ")}`] : []),
   ]
     .join("; ")
     .concat("\n");
 }
 
-function formatRows(head: string, rows: readonly QuarantinedRow[], { explain }: ImportOptions): string[] {
-  if (rows.length === 0) return [];
-  if (!explain) return [head, describeKinds(rows)];
+function describeFaults(rows: readonly QuarantinedRow[], { explain }: ImportOptions, file?: string): string {
+  if (rows.length === 0) return "";
+  if (!explain) return describeKinds(rows, file);
   const issues = rows.flatMap((row) => row.issues.map(describeIssue));
   const more = issues.length - MAX_SAID;
-  return [head, indented([...issues.slice(0, MAX_SAID), ...(more > 0 ? [`and ${more} more`] : [])])];
+  return indented([...issues.slice(0, MAX_SAID), ...(more > 0 ? [`and ${more} more`] : [])]);
 }

@@ -17,7 +17,11 @@ import type { Judgement, KeptRecord } from "./judgement.js";
 import { describeRowsOfNoCart } from "./rows-of-no-cart.js";
 
 /** How many circuits are fit, and what is not settled. */
-export function describeHeadline(judgement: Judgement): string {
+export function describeFindings(judgement: Judgement): string {
+  return describeHeadline(judgement, []);
+}
+
+function describeHeadline(judgement: Judgement, notes: readonly string[]): string {
   const { requirements, circuits, heldElsewhere, rowsOfNoCart, collection } = judgement;
   const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   const { quarantine } = collection;
@@ -33,7 +37,7 @@ export function describeHeadline(judgement: Judgement): string {
     drawLines([
       `${fit} of ${formatHowMany(circuits.length, "circuit")} fit to connect on ${describeDays(judgement)}, by "${requirements.document}", ` +
         `revision ${requirements.revision}.`,
-      ...(requirements.note === undefined ? [] : [requirements.note]),
+      ...notes,
       ...(files === "" ? [] : [`${formatHowMany(quarantine.length, "row")} in quarantine: ${files}.`]),
     ])
   );
@@ -41,15 +45,15 @@ export function describeHeadline(judgement: Judgement): string {
 
 /** A judgement in a screenful: what to do with each circuit, and why. */
 export function describeJudgementInBrief(judgement: Judgement): string {
-  const { circuits, kept, rowsOfNoCart } = judgement;
+  const { circuits, kept, rowsOfNoCart, requirements } = judgement;
   return [
-    describeHeadline(judgement),
+    describeHeadline(judgement, requirements.note === undefined ? [] : [requirements.note]),
     "\n",
     drawList(circuits.map((judged, index) => entryOf(judged, kept[index], rowsOfNoCart))),
     "\n",
     describeHead(judgement),
     drawLines(describeSpreadUsed(circuits.flatMap(({ verdict }) => verdict.assumptions))),
-    describeMore("every reason, sources, how to draw a sample", assumptionsOf(judgement)),
+    describeMore("every reason, sources, how to sample", assumptionsOf(judgement)),
   ].join("");
 }
 

@@ -2,7 +2,7 @@ import { renderReport } from "../../../report/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
-import { describeHeadline } from "../judge/judge-brief.js";
+import { describeFindings } from "../judge/judge-brief.js";
 import { judgementAsJson } from "../judge/judge-json.js";
 import { describeJudgement } from "../judge/judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "../judge/judgement.js";
@@ -26,8 +26,8 @@ export async function runReport(
   await writeWhole("--out", out, [html]);
   if (options.json) printJson(io, answerOf("report", { ...judgementAsJson(judgement), out }));
   else {
-    const said = options.explain ? describeJudgement(judgement) : describeHeadline(judgement);
-    io.out(`${said}\nThe report is in ${out}\n`);
+    const said = options.explain ? `${describeJudgement(judgement)}\n` : describeFindings(judgement);
+    io.out(`${said}The report is in ${out}\n`);
   }
   return exitCodeOf(judgement);
 }

@@ -71,7 +71,7 @@ function describeRows(file: string, rows: Iterable<RowFate>, book: string): stri
     `${file}: ${formatHowMany(found.rows, "row")}: ${describeFates(found.became, found.settled)}\n`,
     ...(waiting.length === 0
       ? ["No row waits for a person.\n"]
-      : [`${describeWaiting(waiting.length)}:\n`, describeKinds(waiting), `T${howToSettle(book).slice(1)}`]),
+      : [`${describeWaiting(waiting.length)}:\n`, describeKinds(waiting), howToSettle(book)]),
     "With --explain: every row as the file has it.\n",
   ].join("");
 }

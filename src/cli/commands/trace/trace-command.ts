@@ -1,10 +1,8 @@
 import type { Command } from "commander";
+import { SHORT_DEFERENCE } from "../../../provenance/index.js";
 import { EXPLAIN, type ExitCode, type Io } from "../../io.js";
 import { UNITS_OPTION } from "../../units-option.js";
 import type { TraceOptions } from "./trace.js";
-
-const DEFERENCE =
-  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
 
 /** Adds the command that says what a cart or an aircraft touched. It is loaded when it runs. */
 export function addTraceCommand(program: Command, io: Io, done: (code: ExitCode) => void): void {
@@ -43,7 +41,7 @@ Examples:
     --cart QB-02 --circuit aft --on 2026-11-20 datasets/demo/lab-*.csv
   siltbook trace --book base.siltbook --aircraft X-17
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (samples: string[], options: TraceOptions) => {
       done(await (await import("./trace.js")).runTrace(samples, options, io));

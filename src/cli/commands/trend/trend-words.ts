@@ -110,7 +110,7 @@ export function describeTrendInBrief(report: TrendReport): string {
       // Without it "no limit applies" would be taken for the requirement's word.
       ...report.notes.flatMap(({ code, message }) => (code === "limit-not-followed" ? [`${message}.`] : [])),
     ]),
-    describeMore("the levels of the fleet, and what each suggestion rests on", report.notes),
+    describeMore("levels of the fleet, reasons for each suggestion", report.notes),
   ].join("");
 }
 
