@@ -2,7 +2,7 @@
  * Writes data as JSON with the names in order and without spaces, so that the same data are the same bytes.
  *
  * Names that are whole numbers stand first, by size, as every JavaScript object lists them; the others by code unit. It is
- * written out here because every sample of a verdict goes through it; how long it takes is in docs/performance.md.
+ * written out here because every sample of a verdict goes through it; how long it takes is in docs/making/performance.md.
  *
  * @throws RangeError for what JSON has no form for, such as a number that is not finite
  * @example

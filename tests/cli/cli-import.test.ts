@@ -257,6 +257,8 @@ describe("siltbook columns", () => {
     );
     const map = join(folder, "lab.map.json");
     await run("columns", unsure, "--write", map);
+    const asked = await run("import", "--book", book, unsure);
+    expect(asked.out).toContain(`\n  siltbook columns ${unsure} --write ${unsure}.map.json\n`);
     const open = await run("import", "--book", book, "--map", map, unsure);
     expect([open.code, open.err]).toEqual([
       2,
@@ -264,7 +266,8 @@ describe("siltbook columns", () => {
     ]);
 
     const written = JSON.parse(readFileSync(map, "utf8"));
-    written.columns.Date = { holds: "drawn" };
+    // The question may stay where it is.
+    written.columns.Date.holds = "drawn";
     written.columns["4 µm"] = { holds: "count", fromUm: 4, scale: "um(c)", volumeMl: 1 };
     writeFileSync(map, JSON.stringify(written));
     expect((await runJson("columns", unsure, "--map", map)).code).toBe(0);

@@ -161,6 +161,10 @@ describe("what numbers show of the decimal mark of their file", () => {
     // No number with its unit and note is written in more than 200 characters.
     [[`1.5 ${"x".repeat(196)}`], ".", false],
     [[`1.5 ${"x".repeat(197)}`], "not-shown", false],
+    // A letter typed for a figure: 14.800, and no 14.8.
+    [["14.8OO", "5.200"], "not-shown", true],
+    [["O.5", "1l.25", "5.200"], "not-shown", true],
+    [["14.8 OK", "5.200"], ".", false],
   ])("%j: %s, open: %s", (texts, convention, isOpen) => {
     const evidence = new DecimalEvidence();
     for (const text of texts) evidence.see(text);

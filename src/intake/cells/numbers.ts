@@ -146,6 +146,9 @@ const MAX_NUMBER_LENGTH = 200;
 
 const NUMBER_IN = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/;
 
+/** A letter that may stand for a figure, as in "14.8OO": such a number may be longer than it looks and shows no decimal mark. */
+const LETTER_FOR_FIGURE = /[\d.,][OoIlSBZ]|[OoIlSBZ][\d.,]/;
+
 /** Gathers what the numbers of a file show of its decimal mark. */
 export class DecimalEvidence {
   #point = false;
@@ -155,6 +158,7 @@ export class DecimalEvidence {
   /** Looks at one cell: signs, units and notes around the number do not matter. */
   see(text: string): void {
     if (text.length > MAX_NUMBER_LENGTH || (!text.includes(".") && !text.includes(","))) return;
+    if (LETTER_FOR_FIGURE.test(text)) return;
     const isPlain = markOf(text) >= 0;
     const number = isPlain ? text : NUMBER_IN.exec(text)?.[0].trim();
     if (number === undefined) return;

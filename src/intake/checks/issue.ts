@@ -109,6 +109,13 @@ export interface NotSampleRow {
 /** A file that cannot be read at all. */
 export class IntakeError extends Error {
   override readonly name = "IntakeError";
+  /** Whether answers in a column map would let the file be read. */
+  readonly needsColumnMap: boolean;
+
+  constructor(message: string, options: ErrorOptions & { readonly needsColumnMap?: boolean } = {}) {
+    super(message, options);
+    this.needsColumnMap = options.needsColumnMap ?? false;
+  }
 }
 
 /**

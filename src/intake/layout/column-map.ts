@@ -145,7 +145,7 @@ function openEntries(text: string): { what: string; question: string }[] {
   }
 }
 
-/** A map without the questions for a name that the title of a column answers. */
+/** A map without the questions that are answered: for a name by the title of a column, of a column by what it holds. */
 function withoutAnswered(written: unknown): unknown {
   const { data: map } = textsSchema.safeParse(written);
   const { data: columns } = z
@@ -156,9 +156,12 @@ function withoutAnswered(written: unknown): unknown {
   const held = new Set(Object.values(columns).map(({ holds }) => holds));
   const isOpen = (value: unknown) => typeof value === "string" && value.startsWith(OPEN);
   const left = Object.entries(fixed ?? {}).filter(([kind, value]) => !(held.has(kind) && isOpen(value)));
-  const asked = Object.entries(columns).filter(
-    ([title, { holds }]) => holds !== OPEN || !held.has(title.replace(/^\((.*)\)$/, "$1")),
-  );
+  const asked = Object.entries(columns)
+    .filter(([title, { holds }]) => holds !== OPEN || !held.has(title.replace(/^\((.*)\)$/, "$1")))
+    .map(([title, { question, ...column }]) => [
+      title,
+      column.holds === OPEN ? { ...column, question } : column,
+    ]);
   return { ...map, ...(fixed && { fixed: Object.fromEntries(left) }), columns: Object.fromEntries(asked) };
 }
 

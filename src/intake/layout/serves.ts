@@ -35,7 +35,11 @@ export function mustServe(
   const unsure = layout.columns.flatMap(({ title, recognition }) =>
     recognition.kind === "unsure" ? [`"${shown(title)}": ${recognition.question}`] : [],
   );
-  if (unsure.length > 0) throw new IntakeError(`${where}: a column map has to settle ${unsure.join("; ")}`);
+  if (unsure.length > 0) {
+    throw new IntakeError(`${where}: a column map has to settle ${unsure.join("; ")}`, {
+      needsColumnMap: true,
+    });
+  }
   if (layout.shape === "block") return;
   const kinds = kindsIn(layout.columns);
   const missing = NEEDED_NAMING.filter(

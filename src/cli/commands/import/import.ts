@@ -59,6 +59,8 @@ interface Imported {
   readonly books: readonly BroughtBook[];
   readonly refused: readonly { readonly file: string; readonly message: string }[];
   readonly quarantineFiles: readonly QuarantineFilePaths[];
+  /** Files that a column map has to settle questions of. */
+  readonly unsettled: readonly string[];
   /** Rows of all files of the book that wait for a person. */
   readonly openInBook: number;
   /** Who brought the files in; null where that is not stated. */
@@ -90,6 +92,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
     const refused: { file: string; message: string }[] = [];
     const quarantineFiles: QuarantineFilePaths[] = [];
     const notWritten: string[] = [];
+    const unsettled: string[] = [];
     for (const [index, path] of paths.entries()) {
       try {
         if (mayBeBook(path)) {
@@ -113,8 +116,10 @@ export async function runImport(paths: readonly string[], options: ImportOptions
           quarantineFiles.push(...(await writeQuarantine(book, path, report, options.quarantine, map)));
         }
       } catch (error) {
-        if (error instanceof IntakeError) refused.push({ file: basename(path), message: error.message });
-        else if (error instanceof UsageError) notWritten.push(error.message);
+        if (error instanceof IntakeError) {
+          refused.push({ file: basename(path), message: error.message });
+          if (error.needsColumnMap) unsettled.push(path);
+        } else if (error instanceof UsageError) notWritten.push(error.message);
         else if (error instanceof BookError) {
           refused.push({ file: basename(path), message: error.message });
           // What stopped one file would stop the next; what was taken before is said all the same.
@@ -130,6 +135,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       books,
       refused,
       quarantineFiles,
+      unsettled,
       openInBook: book.openRowCount,
       by: by ?? null,
     };
@@ -222,7 +228,7 @@ const MAX_SAID = 1000;
 const LATE = "Came in before the book knew its carts, names none of their circuits, and is in quarantine now";
 
 function describeImported(imported: Imported, options: ImportOptions): string {
-  const { setAside, changes, files, books, refused, quarantineFiles, openInBook, by } = imported;
+  const { setAside, changes, files, books, refused, quarantineFiles, unsettled, openInBook, by } = imported;
   const late = [...setAside, ...books.flatMap((book) => book.setAside)];
   return [
     ...describeChanges([...changes, ...books.flatMap((book) => book.changes)]),
@@ -237,6 +243,10 @@ function describeImported(imported: Imported, options: ImportOptions): string {
         `Correct the last file of this line, then run the line:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
+    ...unsettled.map(
+      (path) =>
+        `Answer its questions in a column map, then import with --map:\n  siltbook columns ${asShellWord(path)} --write ${asShellWord(`${path}.map.json`)}\n`,
+    ),
     by === null ? "" : `In the record of the book: by ${by}.\n`,
     describeRead(files, options),
     describeOpen(openInBook, imported, options),
