@@ -26,7 +26,7 @@ const ELSEWHERE = [
 
 /** Every written page and every notebook, as HTML. */
 export async function sitePages(): Promise<SitePage[]> {
-  const docs = ["docs", "docs/api"].flatMap((folder) =>
+  const docs = ["docs", "docs/making", "docs/api"].flatMap((folder) =>
     readdirSync(folder).flatMap((name) => (name.endsWith(".md") ? [`${folder}/${name}`] : [])),
   );
   const written = [...ELSEWHERE, ...docs].map((path) => {

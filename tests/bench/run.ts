@@ -1,5 +1,5 @@
 // Measures siltbook against general tools on the same data and prints one table: npm run bench
-// With --json as one document, with --markdown as the table of docs/performance.md, with --only <row> one row, with --quick on less data and one round,
+// With --json as one document, with --markdown as the table of docs/making/performance.md, with --only <row> one row, with --quick on less data and one round,
 // with --rounds <number> that often instead of as often as each row thinks good.
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";

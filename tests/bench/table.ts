@@ -31,7 +31,7 @@ export function drawRows(machine: Machine, measured: readonly MeasuredRow[]): st
   );
 }
 
-/** The table as Markdown, as docs/performance.md has it: times by the clock, without their scatter. */
+/** The table as Markdown, as docs/making/performance.md has it: times by the clock, without their scatter. */
 export function asMarkdown(measured: readonly MeasuredRow[]): string {
   const rows = measured.flatMap((row) =>
     row.kind === "measured"

@@ -11,8 +11,13 @@ const pages = [
   "datasets/demo/README.md",
   "datasets/requirements/SOURCE.md",
   "notebooks/README.md",
-  ...(await readdir("docs")).filter((name) => name.endsWith(".md")).map((name) => `docs/${name}`),
+  ...(await pagesIn("docs")),
+  ...(await pagesIn("docs/making")),
 ];
+
+async function pagesIn(folder: string): Promise<string[]> {
+  return (await readdir(folder)).filter((name) => name.endsWith(".md")).map((name) => `${folder}/${name}`);
+}
 
 describe("documentation", () => {
   test.each(pages)("every file that %s links to is there", async (page) => {
@@ -36,14 +41,14 @@ describe("documentation", () => {
     expect(Object.fromEntries(rows)).toEqual(REASONS);
   });
 
-  test("every package that package.json names has its sentence in docs/dependencies.md, and no other", async () => {
+  test("every package that package.json names has its sentence in docs/making/dependencies.md, and no other", async () => {
     const manifest = JSON.parse(await readFile("package.json", "utf8"));
     const named = Object.keys({
       ...manifest.dependencies,
       ...manifest.devDependencies,
       ...manifest.peerDependencies,
     });
-    const text = await readFile("docs/dependencies.md", "utf8");
+    const text = await readFile("docs/making/dependencies.md", "utf8");
     const described = [...text.matchAll(/^\| (.+?) \|/gm)].flatMap((row) =>
       [...(row[1] ?? "").matchAll(/`([^`:]+)`/g)].map((match) => match[1]),
     );
@@ -52,8 +57,8 @@ describe("documentation", () => {
   });
 });
 
-test("docs/one-road.md names each folder of intake that files pass through, and files that are in it", async () => {
-  const page = await readFile("docs/one-road.md", "utf8");
+test("docs/making/one-road.md names each folder of intake that files pass through, and files that are in it", async () => {
+  const page = await readFile("docs/making/one-road.md", "utf8");
   const stages = [...page.matchAll(/^\| \d [a-z]+ \| ([^|]+) \|.*$/gm)];
   const folders = stages.flatMap(([, named = ""]) =>
     [...named.matchAll(/`(\w+)\/`/g)].map(([, name]) => name),

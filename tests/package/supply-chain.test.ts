@@ -31,8 +31,8 @@ describe("the lock file", () => {
 });
 
 describe("what runs at install", () => {
-  test("is named in docs/dependencies.md with what it does, and nothing else runs", async () => {
-    const text = await readFile("docs/dependencies.md", "utf8");
+  test("is named in docs/making/dependencies.md with what it does, and nothing else runs", async () => {
+    const text = await readFile("docs/making/dependencies.md", "utf8");
     const named = [...text.matchAll(/^- `([^`]+)` \(by .+\): \S/gm)].map((match) => match[1]);
     const running = packages.filter((locked) => locked.runsAtInstall).map(({ name }) => name);
     expect(named).toEqual([...new Set(running)].sort());
