@@ -17,6 +17,7 @@ const WORD =
 /** The codes of what is taken where no β is stated. */
 const BY_RATING = "element-by-its-rating";
 const NOT_STATED = "element-not-stated";
+const BELOW_ITS_RATING = "element-below-its-rating";
 
 /** In the specification an element whose absolute size is 25 µm has a mean of 10 µm; others are taken in proportion. */
 const ABSOLUTE_PER_MEAN = 2.5;
@@ -75,6 +76,43 @@ export function betasOfRating(position: string, rating: string): RatedElement | 
   };
 }
 
+/** Sizes that codes name begin here, in µm(c). */
+const SMALLEST_COUNTED_UM = 4;
+
+/**
+ * An element with stated ratios, and the size below them at which it still retains half of the particles: without it, one
+ * whose ratio is stated at 10 µm(c) alone would be planned as if it retained nothing smaller, worse than one of which
+ * nothing is stated. The size follows from the published relation of mean and absolute, with log β straight between them.
+ *
+ * @param position - names the element in the assumption
+ * @param betas - in any order, each 1 or more
+ * @returns the ratios as they are where they begin at 4 µm(c) or with a ratio of 2 or less
+ * @source F-F-351F
+ * @example
+ * withMeanBelow("return", [{ sizeUmC: 10, beta: 1000 }]).betas; // => [{ sizeUmC: 4, beta: 2 }, { sizeUmC: 10, beta: 1000 }]
+ */
+export function withMeanBelow(position: string, betas: RatedElement["betas"]): RatedElement {
+  const [first] = [...betas].sort((a, b) => a.sizeUmC - b.sizeUmC);
+  if (first === undefined || first.sizeUmC <= SMALLEST_COUNTED_UM || first.beta <= BETA_OF_MEAN)
+    return { betas: [...betas], assumptions: [] };
+  // The part of the way from the mean to the absolute size at which the stated ratio lies.
+  const part =
+    Math.log(Math.min(first.beta, BETA_OF_ABSOLUTE) / BETA_OF_MEAN) /
+    Math.log(BETA_OF_ABSOLUTE / BETA_OF_MEAN);
+  const mean = { sizeUmC: rounded(first.sizeUmC / (1 + part * (ABSOLUTE_PER_MEAN - 1))), beta: BETA_OF_MEAN };
+  if (mean.sizeUmC >= first.sizeUmC) return { betas: [...betas], assumptions: [] };
+  return {
+    betas: [mean, ...betas],
+    assumptions: [
+      {
+        code: BELOW_ITS_RATING,
+        message: `no β of the ${position} element was stated below ${first.sizeUmC} µm(c): β${mean.sizeUmC}(c) = 2 was taken, by the published meaning of "mean"; state its β at 4 and 6 µm(c) to plan with that`,
+        source: "F-F-351F",
+      },
+    ],
+  };
+}
+
 /** Half of the particles at every size that a code names: what an element in working order surely does. */
 const UNKNOWN_BETAS = [{ sizeUmC: 4, beta: BETA_OF_MEAN }];
 
@@ -94,7 +132,7 @@ export function unknownElement(position: string): RatedElement {
   };
 }
 
-const TAKEN: readonly string[] = [BY_RATING, NOT_STATED];
+const TAKEN: readonly string[] = [BY_RATING, NOT_STATED, BELOW_ITS_RATING];
 
 /** What was taken of elements without a stated β, for the first lines of an answer: its minutes are no better than that. */
 export function describeElementTaken(assumptions: readonly Assumption[]): string[] {

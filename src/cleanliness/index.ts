@@ -49,7 +49,14 @@ export {
   type LimitReading,
   type ParticleReport,
 } from "./decide-limits.js";
-export { betasOfRating, describeElementTaken, RATING_EXAMPLES, unknownElement } from "./element-rating.js";
+export {
+  betasOfRating,
+  describeElementTaken,
+  RATING_EXAMPLES,
+  type RatedElement,
+  unknownElement,
+  withMeanBelow,
+} from "./element-rating.js";
 export { codeConfidence, type JointCertainty, limitsConfidence } from "./joint-certainty.js";
 export { type ComparedLimit, compareWithLimits, mostUsed, type ParticleLimit } from "./particle-limit.js";
 export { formatSize, pairedUm, readChannel, SIZE_PAIRS, type TableCounts } from "./size-pairs.js";

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { withMeanBelow } from "../cleanliness/index.js";
 import { KNOWN_FLUIDS } from "../fluids/index.js";
 import { joinAssumptions } from "../provenance/index.js";
 import {
@@ -33,6 +34,13 @@ const MAX_EXCHANGE_PER_PASS = 10;
 /** More than this is no settled dirt but another fluid than that of the sample. */
 const MAX_SETTLED = 10;
 
+/** An element that cleans: what it retains below its rating counts, and is said. What one keeps from an aircraft rests on no such value. */
+function ofCirculation(element: FilterElement): FilterElement {
+  if (element.assumptions !== undefined) return element;
+  const { betas, assumptions } = withMeanBelow(element.position, element.betas);
+  return withAssumptions({ ...element, betas }, assumptions);
+}
+
 /** One fluid circuit of a cart. */
 export const circuitSchema = z
   .strictObject({
@@ -51,7 +59,7 @@ export const circuitSchema = z
     /** Flow through the filter while self-circulating, for example "45 L/min". A path that only delivers has none. */
     flow: quantity("flow").optional(),
     /** In the path of self-circulation; of a path that only delivers, that of its delivery when absent. */
-    element: filterElementSchema.optional(),
+    element: filterElementSchema.transform(ofCirculation).optional(),
     delivery: deliverySchema.optional(),
     /** Share of the flow that a bypass valve lets around the element, as a fraction. */
     bypass: z.number().min(0).max(1).optional(),

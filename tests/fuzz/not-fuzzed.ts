@@ -6,6 +6,7 @@ const PART_OF_A_FILE = "a part of a schema that is fuzzed whole";
 /** What takes texts and is not fuzzed by itself, and why. */
 export const NOT_FUZZED: Record<string, string> = {
   "siltbook CountError.constructor": "an error, made by siltbook",
+  "siltbook/intake IntakeError.constructor": "an error, made by siltbook",
   "siltbook/circulation channelLevel": MADE_HERE,
   "siltbook/cleanliness acceptedCounts": "takes the limits of a target, which parseTarget reads",
   "siltbook/cleanliness crossRead": "takes a table of a standard",

@@ -342,7 +342,8 @@ describe("on every device", () => {
   });
 
   test("every view ends with who decides", async () => {
-    const deference = "The aircraft maintenance manual, local rules and licensed staff decide.";
+    const deference =
+      "The aircraft maintenance manual, the cart's own instructions, local rules and licensed staff decide.";
     for (const go of [async () => {}, () => pick("QB-02", "fore")]) {
       await go();
       expect(await said(page.locator("footer"))).toContain(deference);

@@ -6,7 +6,14 @@ import {
   startOfClass,
   startOfCode,
 } from "../../../circulation/index.js";
-import { betasOfRating, parseIso4406, RATING_EXAMPLES, tryParseTarget } from "../../../cleanliness/index.js";
+import {
+  betasOfRating,
+  parseIso4406,
+  RATING_EXAMPLES,
+  type RatedElement,
+  tryParseTarget,
+  withMeanBelow,
+} from "../../../cleanliness/index.js";
 import { cumulativeCounts } from "../../../counts/index.js";
 import { tryParseFluidSpecification } from "../../../fluids/index.js";
 import type { Hose, RatedBeta } from "../../../samples/index.js";
@@ -78,14 +85,21 @@ export function readMoreThanNone(option: string, text: string, kind: "volume" | 
 /** Filtration ratios of an element, or the words it is rated by. */
 export function readBetas(option: string, text: string): Read<RatedBeta[]> {
   const rated = betasOfRating("filter", text);
-  if (rated !== undefined) return { value: rated.betas, assumptions: rated.assumptions };
+  if (rated !== undefined) return rated.assumptions.length > 0 ? asRead(rated) : withSizesBelow(rated.betas);
   if (!/[=:]/.test(text)) {
     throw new UsageError(
       `${option}: "${text}" does not say how much the element retains; expected its βx(c) by ISO 16889, such as "4=200", or ${RATING_EXAMPLES}`,
     );
   }
-  const value = readBySize(option, text).map((pair) => ({ sizeUmC: pair.sizeUm, beta: pair.value }));
-  return { value, assumptions: [] };
+  return withSizesBelow(
+    readBySize(option, text).map(({ sizeUm, value }) => ({ sizeUmC: sizeUm, beta: value })),
+  );
+}
+
+const asRead = ({ betas, assumptions }: RatedElement): Read<RatedBeta[]> => ({ value: betas, assumptions });
+
+function withSizesBelow(betas: RatedBeta[]): Read<RatedBeta[]> {
+  return asRead(withMeanBelow("filter", betas));
 }
 
 /** A class, such as an ISO 4406 code, or counts by size. */
