@@ -175,7 +175,8 @@ describe("verdicts as a data frame", () => {
     if (goBy?.kind !== "minutes") throw new Error("expected minutes to go by");
     expect(cells(frame, "circulateMinutes").slice(0, 2)).toEqual([goBy.minutes, Number.NaN]);
     expect(cells(frame, "circulatePasses")[0]).toBeCloseTo(goBy.minutes / (60 / 45), 9);
-    expect(cells(frame, "circulateGoverning")).toEqual(["4", "6", "4"]);
+    // The second has β14(c) = 1000 alone: half of what is above 5.6 µm(c) is retained, and nothing of channel 4 below it.
+    expect(cells(frame, "circulateGoverning")).toEqual(["4", "4", "4"]);
   });
 
   test("a circuit without a sample has its verdict, and nothing else is made up", () => {
