@@ -89,10 +89,10 @@ describe("what the page may do", () => {
     expect(html).toContain('<meta name="viewport" content="width=device-width, initial-scale=1">');
   });
 
-  test("the program is at most 546 kB, 192 kB packed", () => {
+  test("the program is at most 546 kB, 193 kB packed", () => {
     const program = /<script>(.*)<\/script>/s.exec(html)?.[1] ?? "";
     expect(program.length).toBeLessThan(546_000);
-    expect(gzipSync(program).length).toBeLessThan(192_000);
+    expect(gzipSync(program).length).toBeLessThan(193_000);
   });
 });
 
